@@ -1,0 +1,38 @@
+"""The checked knowledge as the other rooms see it: nodes by id, the graph, the compiled arrays, the edition."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import networkx as nx
+
+from kb.ids import (
+    CauseId,
+    CheckId,
+    FindingId,
+    FixId,
+    HazardId,
+    QualityId,
+    QuantityId,
+    SymptomId,
+    ThingId,
+)
+from kb.schema import Cause, Check, Finding, Fix, Hazard, Quality, Quantity, Symptom, Thing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Knowledge:
+    """All nodes by id, each mapping in order of id; made by `kb.load`, never changed."""
+
+    edition: str
+    """Twelve hex digits of the SHA-256 over all files: the same words, the same edition."""
+    symptoms: Mapping[SymptomId, Symptom]
+    findings: Mapping[FindingId, Finding]
+    checks: Mapping[CheckId, Check]
+    causes: Mapping[CauseId, Cause]
+    fixes: Mapping[FixId, Fix]
+    hazards: Mapping[HazardId, Hazard]
+    things: Mapping[ThingId, Thing]
+    qualities: Mapping[QualityId, Quality]
+    quantities: Mapping[QuantityId, Quantity]
+    graph: nx.DiGraph[str]
+    """Nodes `kind:id`; edges symptom → cause → finding ← check, cause → fix, each with its strength."""

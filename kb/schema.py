@@ -1,0 +1,278 @@
+"""What an author may write: one model per kind of file, checked once, believed ever after.
+
+Five kinds of node make the graph (symptom, finding, check, cause, fix); hazards hang beside them; things, qualities
+and quantities are the words that the reading room composes. Every model refuses keys it does not know.
+"""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+from kb.ids import (
+    CauseId,
+    CheckId,
+    FindingId,
+    FixId,
+    HazardId,
+    Language,
+    QualityId,
+    QuantityId,
+    StateId,
+    SymptomId,
+    ThingId,
+)
+
+Phrase = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
+HowStrongly = Literal["nearly always", "usually", "often", "sometimes", "rarely", "almost never"]
+HowCommon = Literal["very common", "common", "uncommon", "rare", "very rare"]
+Strength = HowStrongly | Annotated[float, Field(gt=0, lt=1)]
+"""A word from the one table in `kb.likelihood`, or a share between 0 and 1 where somebody counted."""
+
+Equipment = Literal["window", "through_wall", "mini_split", "packaged", "condensing_unit", "something_else"]
+ROOM_AC: tuple[Equipment, ...] = ("window", "through_wall", "mini_split")
+
+Where = Literal["anywhere", "inside the room", "at the unit", "outside", "at the panel"]
+WhoFixes = Literal["customer", "desk", "refrigeration trade", "electrician", "nobody"]
+"""`nobody`: nothing is wrong, and the fix is an explanation."""
+
+
+class Frozen(BaseModel):
+    """The manner of every model here: unchangeable, and no unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class Text(Frozen):
+    """One text in both languages; Spanish is written, not translated."""
+
+    en: Phrase
+    es: Phrase
+
+    def in_(self, language: Language) -> str:
+        """The text in `language`."""
+        return self.en if language == "en" else self.es
+
+
+class Wordings(Frozen):
+    """Ways people say one thing, a list a language."""
+
+    en: tuple[Phrase, ...] = ()
+    es: tuple[Phrase, ...] = ()
+
+    def in_(self, language: Language) -> tuple[str, ...]:
+        """The wordings in `language`."""
+        return self.en if language == "en" else self.es
+
+
+class Thing(Wordings):
+    """Something that can be talked about: coil, door, fan. `en` and `es` are its names, singular and plural."""
+
+    means: Phrase
+    """For authors: what it is, in English."""
+
+
+class Quality(Wordings):
+    """What can be said of things: iced, dirty, stopped. Every inflection that people use stands in the lists."""
+
+    opposite: QualityId | None = None
+    """What "not iced" amounts to, where it amounts to anything."""
+
+
+class Quantity(Frozen):
+    """Something with a number: the room's temperature, the length of a cord."""
+
+    kind: Literal["temperature", "length", "duration", "power", "voltage", "current", "count"]
+    means: Text
+    words: Wordings
+    """What marks a number as this one: "room", "set to", "outside"."""
+    at_least: float
+    at_most: float
+    """In SI (°C, m, s, W, V, A): outside this range the number is asked about, never clamped."""
+
+
+class State(Wordings):
+    """One state of a finding. The first wording of each language is the option as shown to the customer.
+
+    The others are ways people say it *of the finding's things* ("full of fluff"), or in answer to its question.
+    """
+
+    is_: Annotated[tuple[QualityId, ...], Field(alias="is")] = ()
+    """Shared qualities that mean this state when said of one of the finding's things."""
+
+
+class Sum(Frozen):
+    """A finding that is worked out from numbers in place of being looked at."""
+
+    name: Literal["room_above_target", "display_minus_thermometer", "outdoor_level", "target_level"]
+    of: tuple[QuantityId, ...]
+
+
+class Finding(Frozen):
+    """A fact about the room, with its states in order; `normal` is one of them, or None where nothing is normal."""
+
+    finding: FindingId
+    means: Text
+    normal: StateId | None
+    background: dict[StateId, Strength] = {}
+    """How often each state shows where no listed cause is at work; the normal state takes the rest."""
+    ordered: bool = True
+    history: bool = False
+    """True where the past counts as much as now: trips, shocks, gas added."""
+    lasts: Literal["always", "until a fix that touches it"] | Annotated[int, Field(gt=0)] = (
+        "until a fix that touches it"
+    )
+    """A number is minutes."""
+    group: Phrase | None = None
+    """Findings of one group tell the same story twice: only the most telling of them counts."""
+    things: tuple[ThingId, ...] = ()
+    states: dict[StateId, State]
+    sayings: dict[StateId, Wordings] = {}
+    """Whole phrases that say the state without naming the thing: "it's an igloo in there"."""
+    sum: Sum | None = None
+
+
+class Symptom(Frozen):
+    """A complaint: evidence, never a filter."""
+
+    symptom: SymptomId
+    means: Text
+    background: Strength = "rarely"
+    """How often people complain of this where no listed cause is at work."""
+    same_as: dict[FindingId, StateId] = {}
+    """Findings that this complaint is another name for: then it counts once."""
+    says: tuple["Said", ...] = ()
+    sayings: Wordings
+    say_back: Text
+    """What we heard, as the end of a sentence: "the room is too warm"."""
+
+
+class Said(Frozen):
+    """Things × qualities: any of the things with any of the qualities in one clause."""
+
+    things: tuple[ThingId, ...]
+    is_: Annotated[tuple[QualityId, ...], Field(alias="is")]
+
+
+class Effort(Frozen):
+    """What a check costs the grower."""
+
+    minutes: Annotated[float, Field(gt=0)]
+    where: Where = "anywhere"
+    tools: tuple[Literal["thermometer", "screwdriver", "tape measure", "flashlight", "gloves", "meter"], ...] = ()
+    unpleasant: bool = False
+    wait_minutes: Annotated[float, Field(ge=0)] = 0
+
+
+class Check(Frozen):
+    """A way to learn one finding."""
+
+    check: CheckId
+    finds: FindingId
+    ask: Text
+    again: Text
+    """The same question in other words, for the second time."""
+    why: Text
+    """One sentence that begins "Because …" / "Porque …"."""
+    how: Text
+    """How to do it, for somebody who never has."""
+    measures: QuantityId | None = None
+    """Answered by a number of this quantity; the finding's sum does the rest."""
+    offers: tuple[StateId, ...] = ()
+    """The states offered as options, in order; empty: all of the finding's."""
+    effort: Effort
+    people_are_right: HowStrongly = "usually"
+    only_if: dict[FindingId, tuple[StateId, ...]] = {}
+    """Asked only when each of these findings is known to be in one of these states."""
+    unless: dict[FindingId, tuple[StateId, ...]] = {}
+    """Never asked when one of these findings is known to be in one of these states (ducts of a plug on a mini-split)."""
+    caution: Text | None = None
+    """Said before the question."""
+
+
+class Example(Frozen):
+    """Facts said, and what must follow."""
+
+    said: dict[FindingId, StateId]
+    complaint: SymptomId | None = None
+    fix: FixId | None = None
+    """The fix that must come first in belief."""
+    ask: tuple[CheckId, ...] = ()
+    """One of these checks must be asked next."""
+
+
+class Cause(Frozen):
+    """Something that can be wrong, or (`kind: normal`) look wrong and be right."""
+
+    cause: CauseId
+    means: Text
+    """After "It looks as if …" / "Parece que …"."""
+    kind: Literal["fault", "normal"] = "fault"
+    equipment: tuple[Equipment, ...]
+    how_common: HowCommon
+    complaints: dict[SymptomId, Strength] = {}
+    shows: dict[FindingId, dict[StateId, Strength]]
+    fixes: tuple[FixId, ...]
+    """In the order in which they are tried."""
+    hides: tuple[CauseId, ...] = ()
+    """Causes that cannot be seen while this one is there."""
+    sealed_circuit: bool = False
+    examples: tuple[Example, ...] = ()
+    source: Phrase = "common practice, no source"
+
+
+class Step(Text):
+    """One thing to do; its caution is said before it."""
+
+    caution: Text | None = None
+
+
+class Verify(Frozen):
+    """How we see that it worked."""
+
+    after_hours: Annotated[float, Field(ge=0, le=48)]
+    ask: CheckId | None = None
+    """A check to ask again; None: the room's temperature at the same point of the cycle."""
+    expect: tuple[StateId, ...] = ()
+    """With `ask`: the states that say it worked."""
+
+
+class Fix(Frozen):
+    """One remedy, with its cautions before the steps they guard."""
+
+    fix: FixId
+    means: Text
+    """An order in a few words: "clean the filter"."""
+    who: WhoFixes
+    steps: tuple[Step, ...]
+    """For a trade or the desk: what the customer can do meanwhile, never the licensed work. For `nobody`: the explanation."""
+    minutes: Annotated[float, Field(gt=0)]
+    parts: tuple[Phrase, ...] = ()
+    works: HowStrongly = "usually"
+    works_for: dict[CauseId, HowStrongly] = {}
+    touches: tuple[FindingId, ...] = ()
+    """Findings that no longer count as now once this is done."""
+    unless: dict[FindingId, tuple[StateId, ...]] = {}
+    verify: Verify
+    should_change: Text
+    """What the grower will see if it worked."""
+
+
+class Hazard(Frozen):
+    """Something that can hurt somebody; it comes before everything else."""
+
+    hazard: HazardId
+    level: Literal["danger", "stop and confirm", "care"]
+    means: Phrase
+    first: Text
+    """The first sentence, as reviewed; `{call}` and `{call_all}` are whole sentences by region."""
+    then: Text | None = None
+    """A second text, where there is one."""
+    after: dict[Literal["sign", "no sign", "not sure"], Text] = {}
+    """For a hazard that asks: the text after each answer."""
+    becomes: HazardId | None = None
+    """The danger that it turns into with a sign of people at risk or a second time."""
+    never: Phrase
+    says: tuple[Said, ...] = ()
+    sayings: Wordings
+    not_these: Wordings = Wordings()
+    """Figures of speech and ordinary uses that look like this hazard and are not."""
