@@ -1,0 +1,175 @@
+"""One message from a customer: read, remembered, and answered. The order here is the order of what matters."""
+
+from typing import Final
+
+from assistant.conversation import danger
+from assistant.conversation.deciding import go_on
+from assistant.conversation.events import Heard, LanguageChosen, StateChanged, TimerDropped
+from assistant.conversation.following_up import ROOM, judge_number
+from assistant.conversation.handing_over import call_desk
+from assistant.conversation.happenings import MessageHeard
+from assistant.conversation.hearing import TakenIn, take_in
+from assistant.conversation.ids import ASSISTANT
+from assistant.conversation.known import unit_of
+from assistant.conversation.moves import make_moves
+from assistant.conversation.pending import as_read, put_again
+from assistant.conversation.replies import keep_answer, take_answer
+from assistant.conversation.turn import Turn
+from assistant.reading import Reading, read
+from assistant.wording import bare, sentence_list
+
+SWITCH_FROM: Final = 0.85
+"""The language of replies follows the person only when a whole message is surely in the other one."""
+
+SWITCH_WORDS: Final = 3
+MISREAD_MOST: Final = 3
+"""After so many messages in a row that told us nothing, a person is better (common practice, no source)."""
+
+SAID_BACK_AT_ONCE: Final = 5
+
+
+def hear(turn: Turn, heard: MessageHeard) -> None:
+    """Everything that follows from one message."""
+    turn.urgent = True
+    reading = _read(turn, heard.text)
+    _choose_language(turn, reading, heard.text)
+    event = _note(turn, reading, heard)
+    if turn.case.voice != ASSISTANT:
+        take_in(turn, reading, heard.message)
+        danger.meet_hazards(turn, reading, heard.message)
+        return
+    if turn.case.state == "danger":
+        _in_danger(turn, reading, heard, event)
+        return
+    if turn.case.state == "closed":
+        _reopen(turn)
+    _introduce(turn, reading)
+    if danger.meet_hazards(turn, reading, heard.message):
+        keep_answer(turn, reading, heard.message)
+        take_in(turn, reading, heard.message)
+        return
+    answered = take_answer(turn, reading, heard.message)
+    if answered.over:
+        return
+    taken = take_in(turn, reading, heard.message, but=answered.finding)
+    _reply(turn, reading, heard, taken, went_on=answered.taken)
+
+
+def _read(turn: Turn, text: str) -> Reading:
+    units = unit_of(turn.case) if turn.case.numbers else None
+    return read(turn.knowledge, text, about=as_read(turn), language=turn.case.language, units=units)
+
+
+def _choose_language(turn: Turn, reading: Reading, text: str) -> None:
+    if turn.case.language is None:
+        turn.add(LanguageChosen(at=turn.at, language=reading.language))
+    elif (
+        reading.language != turn.case.language
+        and reading.language_confidence >= SWITCH_FROM
+        and len(text.split()) >= SWITCH_WORDS
+    ):
+        turn.add(LanguageChosen(at=turn.at, language=reading.language))
+
+
+def _note(turn: Turn, reading: Reading, heard: MessageHeard) -> Heard:
+    told = bool(reading.findings or reading.quantities or reading.complaints or reading.hazards or reading.moves)
+    event = Heard(
+        at=turn.at,
+        message=heard.message,
+        language=reading.language,
+        unread=tuple(tuple(unread.span) for unread in reading.unread),
+        moves=tuple(reading.moves),
+        answered=told or reading.answer.kind != "none",
+    )
+    turn.add(event)
+    for timer in turn.case.timers:
+        if timer.timer in ("reminder", "dormant"):
+            turn.add(TimerDropped(at=turn.at, timer=timer.timer))
+    return event
+
+
+def _in_danger(turn: Turn, reading: Reading, heard: MessageHeard, event: Heard) -> None:
+    take_in(turn, reading, heard.message)
+    if not danger.meet_hazards(turn, reading, heard.message):
+        danger.stay_stopped(turn, event)
+
+
+def _reopen(turn: Turn) -> None:
+    turn.add(StateChanged(at=turn.at, state="asking"))
+
+
+def _introduce(turn: Turn, reading: Reading) -> None:
+    """Who answers, that it is an assistant, how to get a person, who to call: once, before anything else but danger."""
+    urgent = any(turn.knowledge.hazards[said.hazard].level == "danger" for said in reading.hazards)
+    if turn.case.times_said("opening") == 0 and not urgent:  # type: ignore[arg-type]
+        turn.say("opening")
+
+
+def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *, went_on: bool) -> None:
+    if make_moves(turn, reading, learned=taken.anything):
+        return
+    if taken.absurd is not None and taken.absurd.quantity is not None:
+        what = turn.knowledge.quantities[taken.absurd.quantity].means.in_(turn.language)
+        turn.say("absurd_number", value=_number(taken.absurd.value, taken.absurd.unit), what=what)
+        return
+    if taken.bare_number is not None and taken.bare_number.quantity is not None:
+        turn.say("which_unit", value=bare(taken.bare_number.value), options=(("F", "F"), ("C", "C")))
+        turn.wait_for("which_unit", quantity=taken.bare_number.quantity, value=taken.bare_number.value)
+        return
+    _say_back(turn, taken)
+    if ROOM in taken.numbers and _judges_fix(turn):
+        return
+    if turn.case.state == "with_person" and not went_on:
+        turn.say("person_waits")
+    elif taken.anything or went_on:
+        _after_news(turn)
+    else:
+        _nothing_learned(turn, heard)
+
+
+def _number(value: float, unit: str | None) -> str:
+    return f"{value:g} {unit}" if unit else f"{value:g}"
+
+
+def _judges_fix(turn: Turn) -> bool:
+    """A number that came unasked, after a fix was done, is its proof all the same."""
+    fix = turn.case.fixes[-1] if turn.case.fixes else None
+    number = turn.case.latest_number(ROOM)
+    if fix is None or fix.done_at is None or fix.worked is not None or number is None:
+        return False
+    if judge_number(turn, fix, number):
+        go_on(turn)
+    return True
+
+
+def _say_back(turn: Turn, taken: TakenIn) -> None:
+    """What was understood, with numbers: after a first message and whenever several things were said at once."""
+    if not taken.words:
+        return
+    facts = sentence_list(taken.words[:SAID_BACK_AT_ONCE], turn.language)
+    turn.say("corrected" if taken.corrected else "say_back", facts=facts)
+
+
+def _after_news(turn: Turn) -> None:
+    """Something was learnt: a fix under way goes on unless the news settles it; else the next question."""
+    waiting = turn.case.waiting_for
+    if waiting is not None and waiting.kind in ("done", "hazard_done", "hazard_sign"):
+        put_again(turn)
+    else:
+        go_on(turn)
+
+
+def _nothing_learned(turn: Turn, heard: MessageHeard) -> None:
+    if turn.case.misread >= MISREAD_MOST:
+        turn.say("not_understood_person")
+        call_desk(turn, "not_understood")
+        return
+    empty = not any(character.isalnum() for character in heard.text)
+    turn.say("nothing_to_read" if empty else "did_not_get")
+    if turn.case.waiting_for is None:
+        turn.say("opening_ask")
+        turn.wait_for("opening")
+    else:
+        put_again(turn)
+
+

@@ -1,0 +1,76 @@
+"""What a colleague at the desk does to a case: one voice at a time, and only a colleague reopens after a danger."""
+
+from assistant.conversation.deciding import go_on
+from assistant.conversation.danger import clear
+from assistant.conversation.events import (
+    CaseClosed,
+    ColleagueSpoke,
+    DeskCalled,
+    Said,
+    StateChanged,
+    TimerDropped,
+    VoiceChanged,
+)
+from assistant.conversation.happenings import ColleagueClosed, ColleagueWrote
+from assistant.conversation.ids import ASSISTANT, SentenceId
+from assistant.conversation.turn import Turn
+from kb.ids import CauseId
+
+
+def take_over(turn: Turn, colleague: str) -> None:
+    """The colleague speaks from now on; the assistant reads on, and speaks only in danger."""
+    turn.add(VoiceChanged(at=turn.at, voice=colleague))
+    if turn.case.state != "danger":
+        turn.add(StateChanged(at=turn.at, state="with_person"))
+
+
+def wrote(turn: Turn, message: ColleagueWrote) -> None:
+    """The colleague's words go out as theirs; they are kept beside the log."""
+    turn.add(ColleagueSpoke(at=turn.at, colleague=message.colleague, message=message.message))
+    turn.add(
+        Said(
+            at=turn.at,
+            sentence=SentenceId("colleague"),
+            language=turn.language,
+            text="",
+            urgent=True,
+            voice=message.colleague,
+            message=message.message,
+        )
+    )
+
+
+def hand_back(turn: Turn) -> None:
+    """The assistant speaks again and goes on where the facts stand; a danger that stands keeps it silent."""
+    turn.add(VoiceChanged(at=turn.at, voice=ASSISTANT))
+    if turn.case.state != "danger":
+        turn.add(StateChanged(at=turn.at, state="asking"))
+        go_on(turn)
+
+
+def reopen(turn: Turn, colleague: str) -> None:
+    """After a danger: repair may go on, says a person."""
+    for hazard in turn.case.hazards:
+        clear(turn, hazard.hazard, colleague)
+    for timer in turn.case.timers:
+        turn.add(TimerDropped(at=turn.at, timer=timer.timer))
+    turn.add(StateChanged(at=turn.at, state="asking"))
+    if turn.case.voice == ASSISTANT:
+        turn.say("reopened")
+        go_on(turn)
+
+
+def close_by_colleague(turn: Turn, closed: ColleagueClosed) -> None:
+    """Over, with the confirmed cause where there is one."""
+    for timer in turn.case.timers:
+        turn.add(TimerDropped(at=turn.at, timer=timer.timer))
+    cause = CauseId(closed.cause) if closed.cause else None
+    turn.add(CaseClosed(at=turn.at, reason="by_colleague", cause=cause))
+
+
+def own_up(turn: Turn) -> None:
+    """Something failed on our side: an honest sentence, and the case for a person."""
+    turn.add(DeskCalled(at=turn.at, why="fault", urgency="today"))
+    turn.say("fault")
+    if turn.case.state not in ("danger", "closed"):
+        turn.add(StateChanged(at=turn.at, state="with_person"))

@@ -1,0 +1,198 @@
+"""Proving that a fix worked: a number that moved, at an hour at which working and not working can be told apart."""
+
+from datetime import datetime, timedelta
+from typing import Final
+
+from assistant.conversation.asking import REMINDER, ask, remind_later
+from assistant.conversation.case import FixProgress
+from assistant.conversation.danger import yes_no
+from assistant.conversation.events import FixJudged, Held, NumberLearned, StateChanged, TimerSet
+from assistant.conversation.handing_over import close
+from assistant.conversation.hours import next_quarter, wall_time, waking_hour
+from assistant.conversation.ids import TimerName
+from assistant.conversation.known import unit_of
+from assistant.conversation.sums import AT_TARGET_K
+from assistant.conversation.turn import Turn
+from assistant.engineering import expected_after_fix, worked_share
+from assistant.wording import degrees, hour_words
+from kb.ids import FixId, QuantityId, StateId
+from kb.schema import Fix
+
+VERIFY: Final = TimerName("verify")
+ROOM: Final = QuantityId("room_c")
+TARGET: Final = QuantityId("target_c")
+FRESH: Final = timedelta(minutes=45)
+"""A number from just before the fix is a baseline as good as one from just after (common practice, no source)."""
+
+HOLD_AFTER_H: Final = 6.0
+LOOK_AGAIN_H: Final = 2.0
+WORKED_FROM: Final = 0.8
+FAILED_TO: Final = 0.2
+HELD_ENOUGH: Final = 2
+SURE_OF_CHECK: Final = 0.9
+"""What a check's answer is worth as proof: people are right about what they see nine times in ten."""
+
+
+def after_fix(turn: Turn, node: Fix) -> None:
+    """Right after "done": look at once where looking tells, else take the starting number and promise an hour."""
+    turn.add(StateChanged(at=turn.at, state="waiting"))
+    if node.verify.ask is not None:
+        _verify_by_check(turn, node)
+        return
+    number = turn.case.latest_number(ROOM)
+    if number is not None and turn.at - number.at <= FRESH:
+        promise(turn, node, number)
+    else:
+        turn.say("verify_number")
+        turn.wait_for("number", quantity=ROOM, fix=node.fix)
+        remind_later(turn)
+
+
+def _verify_by_check(turn: Turn, node: Fix) -> None:
+    assert node.verify.ask is not None  # noqa: S101 - the caller looked
+    if node.verify.after_hours == 0:
+        ask(turn, node.verify.ask, fix=node.fix)
+        return
+    hour = _set_timer(turn, turn.at + timedelta(hours=node.verify.after_hours))
+    turn.say("verify_later", change=node.should_change.in_(turn.language), hour=hour)
+    turn.wait_for("number", quantity=ROOM, fix=node.fix)
+
+
+def promise(turn: Turn, node: Fix, start: NumberLearned) -> None:
+    """Name the hour, and the number that says it works; both from how a room settles."""
+    target = turn.case.latest_number(TARGET)
+    turn.wait_for("number", quantity=ROOM, fix=node.fix)
+    if target is None or abs(start.si - target.si) <= AT_TARGET_K:
+        hour = _set_timer(turn, turn.at + timedelta(hours=max(node.verify.after_hours, LOOK_AGAIN_H)))
+        turn.say("verify_later", change=node.should_change.in_(turn.language), hour=hour)
+        return
+    foreseen = expected_after_fix(start.si, target.si, at_least_h=node.verify.after_hours)
+    due = _promised(turn, turn.at + timedelta(hours=foreseen.after_h))
+    later_h = (due - turn.at) / timedelta(hours=1)
+    foreseen = expected_after_fix(start.si, target.si, at_least_h=later_h)
+    hour = _set_timer(turn, due)
+    unit = unit_of(turn.case)
+    turn.say(
+        "verify_promise",
+        hour=hour,
+        expected=degrees(foreseen.works_c, unit),
+        stays=degrees(foreseen.fails_c, unit),
+    )
+
+
+def _promised(turn: Turn, due: datetime) -> datetime:
+    return waking_hour(next_quarter(due), turn.zone)
+
+
+def _set_timer(turn: Turn, due: datetime) -> str:
+    """Set the timer; the hour in words."""
+    due = _promised(turn, due)
+    turn.add(TimerSet(at=turn.at, timer=VERIFY, due=due, local=wall_time(due, turn.zone), zone=turn.zone))
+    return hour_words(due, turn.at, turn.zone, turn.language)
+
+
+def come_back(turn: Turn) -> None:
+    """The promised hour has come."""
+    fix = turn.case.fixes[-1] if turn.case.fixes else None
+    node = turn.knowledge.fixes.get(fix.fix) if fix else None
+    turn.urgent = True
+    if node is not None and fix is not None and fix.worked is None and node.verify.ask is not None:
+        ask(turn, node.verify.ask, fix=node.fix)
+        return
+    turn.say("verify_ask")
+    turn.wait_for("number", quantity=ROOM, fix=node.fix if node else None)
+    remind_later(turn)
+
+
+def judge_number(turn: Turn, fix: FixProgress, now: NumberLearned) -> bool:
+    """What the room's number says of the fix; true when the search goes on."""
+    start = _baseline(turn, fix, now)
+    target = turn.case.latest_number(TARGET)
+    if start is None:
+        promise(turn, turn.knowledge.fixes[fix.fix], now)
+        return False
+    if target is not None and abs(now.si - target.si) <= AT_TARGET_K:
+        _held(turn, fix, now)
+        return False
+    if target is None:
+        return _judge_without_target(turn, fix, start, now)
+    hours = max((now.at - start.at) / timedelta(hours=1), 0.0)
+    share = worked_share(now.si, start_c=start.si, target_c=target.si, after_h=hours)
+    return _act_on(turn, fix, share, start, now)
+
+
+def _judge_without_target(turn: Turn, fix: FixProgress, start: NumberLearned, now: NumberLearned) -> bool:
+    """Without a target only the direction counts: it should have fallen by two sigma of a texted reading."""
+    hours = max((now.at - start.at) / timedelta(hours=1), 0.0)
+    foreseen_end = start.si - 8.0  # a cold room that is warm enough to be complained of has about so far to fall
+    return _act_on(turn, fix, worked_share(now.si, start_c=start.si, target_c=foreseen_end, after_h=hours), start, now)
+
+
+def _act_on(turn: Turn, fix: FixProgress, share: float, start: NumberLearned, now: NumberLearned) -> bool:
+    unit = unit_of(turn.case)
+    numbers = {"before": degrees(start.si, unit), "now": degrees(now.si, unit)}
+    unclear = FAILED_TO < share < WORKED_FROM
+    if unclear and turn.case.times_said("verify_unclear") == 0:  # type: ignore[arg-type]
+        hour = _set_timer(turn, turn.at + timedelta(hours=LOOK_AGAIN_H))
+        turn.say("verify_unclear", hour=hour, **numbers)
+        turn.wait_for("number", quantity=ROOM, fix=fix.fix)
+        return False
+    turn.add(FixJudged(at=turn.at, fix=fix.fix, worked=share))
+    if share > FAILED_TO and share >= 0.5:  # noqa: PLR2004 - likelier than not
+        hour = _set_timer(turn, turn.at + timedelta(hours=HOLD_AFTER_H))
+        turn.say("verify_worked", **numbers)
+        turn.say("verify_later", change="", hour=hour)
+        turn.wait_for("number", quantity=ROOM, fix=fix.fix)
+        return False
+    turn.say("verify_not_moved", **numbers)
+    return True
+
+
+def _baseline(turn: Turn, fix: FixProgress, now: NumberLearned) -> NumberLearned | None:
+    """The number from which the fix started: the last one before it was done, if fresh, else the first one after."""
+    if fix.done_at is None:
+        return None
+    rooms = [n for n in turn.case.numbers if n.quantity == ROOM and n is not now]
+    before = [n for n in rooms if timedelta(0) <= fix.done_at - n.at <= FRESH]
+    after = [n for n in rooms if n.at > fix.done_at]
+    if before:
+        return before[-1]
+    return after[0] if after else None
+
+
+def _held(turn: Turn, fix: FixProgress, now: NumberLearned) -> None:
+    times = turn.case.held_times + 1
+    turn.add(Held(at=turn.at, times=times))
+    if fix.worked is None:
+        turn.add(FixJudged(at=turn.at, fix=fix.fix, worked=SURE_OF_CHECK))
+    shown = degrees(now.si, unit_of(turn.case))
+    if times >= HELD_ENOUGH:
+        turn.say("held_closed", now=shown)
+        close(turn, "held")
+        return
+    hour = _set_timer(turn, turn.at + timedelta(hours=HOLD_AFTER_H))
+    turn.say("held_once", now=shown, hour=hour)
+    turn.wait_for("number", quantity=ROOM, fix=fix.fix)
+
+
+def judge_check(turn: Turn, fix: FixId, state: StateId) -> bool:
+    """What a look says of the fix; true when the search goes on."""
+    node = turn.knowledge.fixes[fix]
+    good = state in node.verify.expect
+    turn.add(FixJudged(at=turn.at, fix=fix, worked=SURE_OF_CHECK if good else 1.0 - SURE_OF_CHECK))
+    if not good:
+        turn.say("verify_still_there")
+        return True
+    turn.say("verify_gone")
+    turn.say("settled_ask", options=yes_no(turn))
+    turn.wait_for("resolved", fix=fix)
+    return False
+
+
+def remind(turn: Turn, question: str | None) -> None:
+    """One reminder a question, never a second."""
+    if question is not None and turn.case.state in ("asking", "fixing", "waiting"):
+        turn.say("reminder", question=question)
+
+
+__all__ = ["REMINDER", "VERIFY", "after_fix", "come_back", "judge_check", "judge_number", "promise", "remind"]

@@ -1,0 +1,111 @@
+"""What can happen to a case: the only way in. Time comes with it; nothing below ever looks at a clock."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from assistant.conversation.ids import MessageId, TimerName
+from kb.ids import Language
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CaseBegun:
+    """A case was opened by somebody's first message, or by a page before any."""
+
+    at: datetime
+    language: Language | None
+    """What the channel or an earlier case knows of their language; None: the first words decide."""
+    channel: str
+    zone: str
+    """IANA time zone of the room, or the best guess."""
+    region: str
+    """`911`, `112`, `unknown` or `other`: which number saves lives there."""
+    desk_opens: str = "07:00"
+    desk_closes: str = "19:00"
+    """When people are at the desk, wall time where the desk's customers are."""
+    room: str | None = None
+    """A room's id where an earlier case knows it."""
+    greet: bool = False
+    """Opened by a page before any message: say who answers, and ask."""
+    carried: tuple[tuple[str, str], ...] = ()
+    """Findings that an earlier case of the same room leaves to this one, as (finding, state)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MessageHeard:
+    """A customer's message."""
+
+    at: datetime
+    message: MessageId
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimerDue:
+    """An hour that was promised has come."""
+
+    at: datetime
+    timer: TimerName
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueTookOver:
+    """Somebody at the desk speaks from now on."""
+
+    at: datetime
+    colleague: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueWrote:
+    """Somebody at the desk wrote to the customer; the words are kept beside the log under `message`."""
+
+    at: datetime
+    colleague: str
+    message: MessageId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueHandedBack:
+    """The assistant speaks again."""
+
+    at: datetime
+    colleague: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueReopened:
+    """After a danger, somebody at the desk says that repair may go on."""
+
+    at: datetime
+    colleague: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueClosed:
+    """Somebody at the desk closed the case, with the confirmed cause where there is one."""
+
+    at: datetime
+    colleague: str
+    cause: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepFailed:
+    """Deciding about a message failed twice: the customer gets an honest sentence, the desk the case."""
+
+    at: datetime
+    message: MessageId | None
+    fault: str
+
+
+Happening = (
+    CaseBegun
+    | MessageHeard
+    | TimerDue
+    | ColleagueTookOver
+    | ColleagueWrote
+    | ColleagueHandedBack
+    | ColleagueReopened
+    | ColleagueClosed
+    | StepFailed
+)

@@ -1,0 +1,130 @@
+"""Taking in what was read: facts, complaints and numbers become events; doubtful ones stay soft; corrections replace."""
+
+from dataclasses import dataclass
+
+from assistant.conversation.events import ComplaintHeard, FactLearned, NumberLearned
+from assistant.conversation.ids import MessageId
+from assistant.conversation.known import fact_words, number_words
+from assistant.conversation.sums import do_sums
+from assistant.conversation.turn import Turn
+from assistant.reading import FindingSaid, QuantitySaid, Reading
+from assistant.reading.thresholds import SAY_BACK_FROM
+from kb.ids import FindingId, QuantityId, StateId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenIn:
+    """What a message added, in words to say back, and what it left to settle."""
+
+    words: tuple[str, ...] = ()
+    corrected: bool = False
+    bare_number: QuantitySaid | None = None
+    """A temperature whose unit is open."""
+    absurd: QuantitySaid | None = None
+    """A number outside what its quantity can be."""
+    findings: tuple[FindingId, ...] = ()
+    numbers: tuple[QuantityId, ...] = ()
+
+    @property
+    def anything(self) -> bool:
+        """Something was learnt."""
+        return bool(self.words)
+
+
+def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId | None = None) -> TakenIn:
+    """Record all that the message says besides its answer; `but` is the finding that the answer is about."""
+    complaints = _take_complaints(turn, reading, message)
+    findings = [said for said in reading.findings if said.finding != but and _counts(turn, said)]
+    corrected = any([_take_finding(turn, said, message, corrects=reading.corrects) for said in findings])
+    numbers, bare, absurd = _take_numbers(turn, reading, message)
+    words = [
+        *complaints,
+        *(fact_words(turn.knowledge, said.finding, said.state, turn.language) for said in findings),
+        *(number_words(turn.knowledge, q, si, turn.case, turn.language) for q, si in numbers),
+    ]
+    return TakenIn(
+        words=tuple(dict.fromkeys(words)),
+        corrected=corrected or (reading.corrects and bool(numbers)),
+        bare_number=bare,
+        absurd=absurd,
+        findings=tuple(said.finding for said in findings),
+        numbers=tuple(quantity for quantity, _ in numbers),
+    )
+
+
+def _counts(turn: Turn, said: FindingSaid) -> bool:
+    """Now counts; the past only where the finding keeps history; what would be or was asked never."""
+    node = turn.knowledge.findings[said.finding]
+    if said.confidence < SAY_BACK_FROM:
+        return False
+    return said.when in ("now", "by_another") or (said.when == "before" and node.history)
+
+
+def _take_complaints(turn: Turn, reading: Reading, message: MessageId) -> list[str]:
+    known = {complaint.symptom for complaint in turn.case.complaints}
+    words = []
+    for said in reading.complaints:
+        if said.symptom in known or said.confidence < SAY_BACK_FROM:
+            continue
+        known.add(said.symptom)
+        turn.add(ComplaintHeard(at=turn.at, symptom=said.symptom, confidence=said.confidence, message=message))
+        words.append(turn.knowledge.symptoms[said.symptom].say_back.in_(turn.language))
+    return words
+
+
+def _take_finding(turn: Turn, said: FindingSaid, message: MessageId, *, corrects: bool) -> bool:
+    """Record one finding; true if it replaces something else that was believed of it."""
+    before = turn.case.latest_fact(said.finding)
+    replaces = before is not None and before.epoch == turn.case.epoch
+    turn.add(
+        FactLearned(
+            at=turn.at,
+            finding=said.finding,
+            state=said.state,
+            likelihood=tuple((state, said.likelihood.get(state, 0.0)) for state in _states(turn, said.finding)),
+            confidence=said.confidence,
+            source="said",
+            message=message,
+            span=tuple(said.span),
+            epoch=turn.case.epoch,
+            replaces=replaces,
+        )
+    )
+    return before is not None and replaces and before.state != said.state and (corrects or before.source != "sum")
+
+
+def _states(turn: Turn, finding: FindingId) -> tuple[StateId, ...]:
+    return tuple(turn.knowledge.findings[finding].states)
+
+
+def _take_numbers(
+    turn: Turn, reading: Reading, message: MessageId
+) -> tuple[list[tuple[QuantityId, float]], QuantitySaid | None, QuantitySaid | None]:
+    taken: list[tuple[QuantityId, float]] = []
+    bare: QuantitySaid | None = None
+    absurd: QuantitySaid | None = None
+    for said in reading.quantities:
+        if said.quantity is None or said.when not in ("now", "by_another"):
+            continue
+        node = turn.knowledge.quantities[said.quantity]
+        if said.si is None or said.unit is None:
+            bare = bare or said
+        elif not node.at_least <= said.si <= node.at_most:
+            absurd = absurd or said
+        else:
+            learn_number(turn, said.quantity, said.si, said.value, said.unit, message, replaces=reading.corrects)
+            taken.append((said.quantity, said.si))
+    if taken:
+        do_sums(turn, frozenset(quantity for quantity, _ in taken))
+    return taken, bare, absurd
+
+
+def learn_number(
+    turn: Turn, quantity: QuantityId, si: float, value: float, unit: str, message: MessageId, *, replaces: bool
+) -> None:
+    """Record one number."""
+    turn.add(
+        NumberLearned(
+            at=turn.at, quantity=quantity, si=si, value=value, unit=unit, message=message, replaces=replaces
+        )
+    )

@@ -1,0 +1,14 @@
+"""Names that belong to conversations."""
+
+from typing import Literal, NewType
+
+CaseId = NewType("CaseId", str)
+MessageId = NewType("MessageId", str)
+TimerName = NewType("TimerName", str)
+SentenceId = NewType("SentenceId", str)
+
+Channel = Literal["web", "sms", "terminal", "desk"]
+CaseState = Literal["asking", "fixing", "waiting", "with_person", "danger", "closed"]
+ASSISTANT = "assistant"
+NOBODY = "nobody"
+"""Who may speak in a case: the assistant, nobody, or a colleague by name."""

@@ -1,0 +1,97 @@
+"""What is known of the room: which facts still count as now, and in which words they are said back."""
+
+from datetime import datetime, timedelta
+
+from assistant.conversation.case import Case
+from assistant.conversation.events import FactLearned
+from assistant.wording import TemperatureUnit, bare, degrees
+from kb.ids import CheckId, FindingId, Language, QuantityId, StateId
+from kb.knowledge import Knowledge
+
+NUMBER_LASTS = timedelta(hours=2)
+"""A temperature older than this is asked for again when a sum needs it (common practice, no source)."""
+
+
+def touched_since(knowledge: Knowledge, case: Case, finding: FindingId, epoch: int) -> bool:
+    """A fix done after `epoch` touches the finding, so that what was known of it no longer counts as now."""
+    done = (fix for fix in case.fixes if fix.done_at is not None and fix.epoch >= epoch)
+    return any(finding in knowledge.fixes[fix.fix].touches for fix in done if fix.fix in knowledge.fixes)
+
+
+def counts_as_now(knowledge: Knowledge, case: Case, fact: FactLearned, at: datetime) -> bool:
+    """The fact is neither touched by a later fix nor older than its finding lasts."""
+    finding = knowledge.findings.get(fact.finding)
+    if finding is None:
+        return False
+    if isinstance(finding.lasts, int) and at - fact.at > timedelta(minutes=finding.lasts):
+        return False
+    return finding.lasts == "always" or not touched_since(knowledge, case, fact.finding, fact.epoch)
+
+
+def current_facts(knowledge: Knowledge, case: Case, at: datetime) -> dict[FindingId, FactLearned]:
+    """The latest fact of each finding that counts as now."""
+    facts = {fact.finding: fact for fact in case.facts}
+    return {finding: fact for finding, fact in facts.items() if counts_as_now(knowledge, case, fact, at)}
+
+
+def current_states(knowledge: Knowledge, case: Case, at: datetime) -> dict[FindingId, StateId]:
+    """The state of each finding that counts as now."""
+    return {finding: fact.state for finding, fact in current_facts(knowledge, case, at).items()}
+
+
+def is_answered(knowledge: Knowledge, case: Case, check: CheckId, at: datetime) -> bool:
+    """What the check would find is known, or the number that it measures is fresh."""
+    node = knowledge.checks[check]
+    if node.finds in current_facts(knowledge, case, at):
+        return True
+    if node.measures is None:
+        return False
+    number = case.latest_number(node.measures)
+    return number is not None and at - number.at <= NUMBER_LASTS and number.at >= last_done_at(case, number.at)
+
+
+def last_done_at(case: Case, otherwise: datetime) -> datetime:
+    """When the last fix was done."""
+    return max((fix.done_at for fix in case.fixes if fix.done_at is not None), default=otherwise)
+
+
+def unit_of(case: Case) -> TemperatureUnit:
+    """The person's unit of temperature: of their last number, else of their part of the world."""
+    said = next((n.unit for n in reversed(case.numbers) if n.unit in ("F", "C")), None)
+    if said is not None:
+        return "F" if said == "F" else "C"
+    zone = case.opened.zone if case.opened else ""
+    return "F" if zone.startswith(("America/", "US/", "Pacific/Honolulu")) and "Mexico" not in zone else "C"
+
+
+def fact_words(knowledge: Knowledge, finding: FindingId, state: StateId, language: Language) -> str:
+    """A fact in a few words: "filter: clogged"."""
+    node = knowledge.findings[finding]
+    label = node.states[state].in_(language)[0]
+    return f"{node.means.in_(language)}: {label}"
+
+
+def number_words(knowledge: Knowledge, quantity: QuantityId, si: float, case: Case, language: Language) -> str:
+    """A number in a few words: "the room: 52 F"."""
+    node = knowledge.quantities[quantity]
+    if node.kind == "temperature":
+        return f"{node.means.in_(language)}: {degrees(si, unit_of(case))}"
+    if node.kind == "duration":
+        return f"{node.means.in_(language)}: {bare(si / 60)} min"
+    symbol = {"length": "m", "power": "W", "voltage": "V", "current": "A", "count": ""}[node.kind]
+    return f"{node.means.in_(language)}: {si:g} {symbol}".rstrip()
+
+
+def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Language) -> tuple[str, ...]:
+    """Everything known now: complaints, numbers, facts; the order in which they were learnt."""
+    complaints = [knowledge.symptoms[c.symptom].say_back.in_(language) for c in case.complaints if c.symptom in knowledge.symptoms]
+    numbers = {n.quantity: n for n in case.numbers if n.quantity in knowledge.quantities}
+    said_numbers = [number_words(knowledge, n.quantity, n.si, case, language) for n in numbers.values()]
+    facts = [
+        fact_words(knowledge, finding, fact.state, language)
+        for finding, fact in current_facts(knowledge, case, at).items()
+        if fact.source != "sum"
+    ]
+    return tuple(dict.fromkeys([*complaints, *said_numbers, *facts]))
+
+

@@ -1,0 +1,242 @@
+"""Moves in the talk itself: why, how, skip, back, start over, a person, another language … The picture of what is open
+in each state is `OPEN_IN`; a move that is not open there is heard as what else the message says.
+"""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import Final
+
+from assistant.conversation import fixing
+from assistant.conversation.asking import question_words
+from assistant.conversation.deciding import go_on
+from assistant.conversation.events import (
+    CheckLaidAside,
+    FactTakenBack,
+    LanguageChosen,
+    StartedOver,
+    StateChanged,
+    WaitingFor,
+)
+from assistant.conversation.following_up import ROOM
+from assistant.conversation.handing_over import call_desk, close
+from assistant.conversation.known import all_in_words
+from assistant.conversation.pending import put_again
+from assistant.conversation.turn import Turn
+from assistant.reading import Reading
+from assistant.wording import sentence_list
+from kb.ids import CheckId, Language
+
+Handle = Callable[[Turn], None]
+
+
+def make_moves(turn: Turn, reading: Reading, *, learned: bool) -> bool:
+    """Answer the message's moves; true when the turn is over. `learned`: the message also told us something."""
+    for move in reading.moves:
+        if move in ALWAYS:
+            ALWAYS[move](turn)
+            return True
+    if reading.answer.kind != "none" or learned:
+        return False
+    for move in reading.moves:
+        if move in WHEN_NOTHING_ELSE:
+            WHEN_NOTHING_ELSE[move](turn)
+            return True
+    return False
+
+
+def _person(turn: Turn) -> None:
+    call_desk(turn, "asked_for_a_person")
+
+
+def _start_over(turn: Turn) -> None:
+    turn.add(StartedOver(at=turn.at))
+    turn.add(StateChanged(at=turn.at, state="asking"))
+    turn.say("start_over_ok")
+    turn.wait_for("opening")
+
+
+def _speak(language: Language) -> Handle:
+    def switch(turn: Turn) -> None:
+        turn.add(LanguageChosen(at=turn.at, language=language))
+        turn.say("language_now")
+        put_again(turn)
+
+    return switch
+
+
+def _why(turn: Turn) -> None:
+    waiting = turn.case.waiting_for
+    if waiting is None or waiting.kind in ("opening", "which_unit", "say_back", "hazard_done", "hazard_sign"):
+        turn.say("why_nothing_open")
+    elif waiting.kind == "check" and waiting.check is not None:
+        _why_check(turn, waiting.check)
+    elif waiting.kind == "number":
+        turn.say("why_number")
+    else:
+        _why_fix(turn)
+    put_again(turn)
+
+
+def _why_check(turn: Turn, check: CheckId) -> None:
+    place = f"why:{check}"
+    if turn.case.times_said(place) == 0:  # type: ignore[arg-type]  # a place in the knowledge is a sentence too
+        turn.say_text(place, turn.knowledge.checks[check].why.in_(turn.language))
+        return
+    asked = next((a for a in reversed(turn.case.asked) if a.check == check), None)
+    splits = asked.splits if asked else ()
+    apart = {state: turn.knowledge.causes[cause] for cause, state in reversed(splits)}
+    if len(apart) < 2:  # noqa: PLR2004 - two things are needed to tell apart
+        turn.say("how_more")
+        return
+    first, second = [cause.means.in_(turn.language) for cause in list(apart.values())[-1:-3:-1]]
+    turn.say("why_apart", first=first, second=second)
+
+
+def _why_fix(turn: Turn) -> None:
+    progress = turn.case.fixes[-1] if turn.case.fixes else None
+    facts = all_in_words(turn.knowledge, turn.case, turn.at, turn.language)
+    if progress is None or not facts:
+        turn.say("why_nothing_open")
+        return
+    cause = turn.knowledge.causes[progress.cause].means.in_(turn.language)
+    turn.say("why_fix", facts=sentence_list(facts[:4], turn.language), cause=cause)
+
+
+def _how(turn: Turn) -> None:
+    waiting = turn.case.waiting_for
+    if waiting is not None and waiting.kind == "check" and waiting.check is not None:
+        place = f"how:{waiting.check}"
+        if turn.case.times_said(place):  # type: ignore[arg-type]
+            turn.say("how_more")
+        else:
+            turn.say_text(place, turn.knowledge.checks[waiting.check].how.in_(turn.language))
+            put_again(turn)
+    elif waiting is not None and waiting.kind == "number":
+        turn.say("how_number")
+    elif waiting is not None and waiting.kind == "done":
+        turn.say("how_fix")
+    else:
+        turn.say("how_more")
+
+
+def lay_aside(reason: str, sentence: str) -> Handle:
+    """Leave the open question and go on without it; a fix that can't be done is declined."""
+
+    def leave(turn: Turn) -> None:
+        waiting = turn.case.waiting_for
+        if waiting is not None and waiting.kind == "done" and waiting.fix is not None and reason != "unsure":
+            fixing.decline(turn, waiting.fix)
+            go_on(turn)
+            return
+        if waiting is None or waiting.kind not in ("check", "say_back"):
+            turn.say(sentence)
+            put_again(turn)
+            return
+        check = waiting.check
+        if check is not None:
+            turn.add(CheckLaidAside(at=turn.at, check=check, reason=reason))  # type: ignore[arg-type]
+            if reason == "cannot":
+                _lay_aside_like(turn, check)
+        turn.say(sentence)
+        go_on(turn)
+
+    return leave
+
+
+def _lay_aside_like(turn: Turn, check: CheckId) -> None:
+    """Who has no thermometer has none for the next check either."""
+    tools = set(turn.knowledge.checks[check].effort.tools) - {"gloves"}
+    for other in turn.knowledge.checks.values():
+        if other.check != check and tools and tools <= set(other.effort.tools):
+            turn.add(CheckLaidAside(at=turn.at, check=other.check, reason="cannot"))
+
+
+def _back(turn: Turn) -> None:
+    answered = [fact for fact in turn.case.facts if fact.check is not None and fact.epoch == turn.case.epoch]
+    if not answered:
+        turn.say("back_none")
+        put_again(turn)
+        return
+    fact = answered[-1]
+    assert fact.check is not None  # noqa: S101 - filtered above
+    turn.add(FactTakenBack(at=turn.at, finding=fact.finding))
+    turn.say("back_ok")
+    turn.add(WaitingFor(at=turn.at, kind="check", check=fact.check))
+    put_again(turn)
+
+
+def _next(turn: Turn) -> None:
+    waiting = turn.case.waiting_for
+    if waiting is not None and waiting.kind == "done" and waiting.fix is not None:
+        fixing.next_part(turn, waiting.fix)
+    elif turn.case.state == "with_person":
+        turn.say("go_on_ok")
+        go_on(turn)
+    elif waiting is None:
+        go_on(turn)
+    else:
+        turn.say("next_nothing")
+        put_again(turn)
+
+
+def _pause(turn: Turn) -> None:
+    turn.say("pause_ok")
+
+
+def _greeting(turn: Turn) -> None:
+    turn.say("greeting")
+    put_again(turn)
+
+
+def _thanks(turn: Turn) -> None:
+    turn.say("thanks")
+
+
+def _goodbye(turn: Turn) -> None:
+    turn.say("goodbye")
+
+
+def _off_topic(turn: Turn) -> None:
+    turn.say("off_topic")
+    put_again(turn)
+
+
+def _fixed(turn: Turn) -> None:
+    """They say that it works: prove it with a number, if there is one to be had."""
+    turn.say("number_first")
+    turn.wait_for("number", quantity=ROOM, fix=turn.case.fixes[-1].fix if turn.case.fixes else None)
+
+
+def _give_up(turn: Turn) -> None:
+    call_desk(turn, "asked_for_a_person")
+
+
+
+ALWAYS: Final[Mapping[str, Handle]] = MappingProxyType(
+    {
+        "person": _person,
+        "start_over": _start_over,
+        "english": _speak("en"),
+        "spanish": _speak("es"),
+        "give_up": _give_up,
+    }
+)
+WHEN_NOTHING_ELSE: Final[Mapping[str, Handle]] = MappingProxyType(
+    {
+        "why": _why,
+        "how": _how,
+        "cannot": lay_aside("cannot", "cannot_ok"),
+        "unsure": lay_aside("unsure", "unsure_ok"),
+        "skip": lay_aside("skipped", "skip_ok"),
+        "back": _back,
+        "next": _next,
+        "pause": _pause,
+        "repeat": put_again,
+        "is_it_fixed": _fixed,
+        "thanks": _thanks,
+        "goodbye": _goodbye,
+        "greeting": _greeting,
+        "off_topic": _off_topic,
+    }
+)
+"""In the order in which they are looked for: a message with "thanks, but how?" asks how."""

@@ -1,0 +1,62 @@
+"""The open question: what the next message is read against, and how it is put again in other words."""
+
+from assistant.conversation.asking import ask
+from assistant.conversation.danger import SIGNS
+from assistant.conversation.events import WaitingFor
+from assistant.conversation.turn import Turn
+from assistant.reading import OpenQuestion, Option, open_question
+
+UNITS = (("F", "F"), ("C", "C"))
+
+
+def as_read(turn: Turn) -> OpenQuestion | None:
+    """The open question as the reading room takes it."""
+    waiting = turn.case.waiting_for
+    if waiting is None:
+        return None
+    match waiting.kind:
+        case "check" if waiting.check in turn.knowledge.checks:
+            return open_question(turn.knowledge, waiting.check, turn.language)
+        case "say_back" | "resolved":
+            return OpenQuestion(yes_no=True, finding=waiting.finding)
+        case "done" | "hazard_done":
+            return OpenQuestion(done=True)
+        case "number":
+            return OpenQuestion(number_of=waiting.quantity)
+        case "hazard_sign":
+            options = SIGNS[turn.language]
+            return OpenQuestion(options=tuple(Option(value=value, label=label) for value, label in options))
+        case "which_unit":
+            return OpenQuestion(options=(
+                Option(value="F", label="F", wordings=("fahrenheit", "farenheit", "grados f")),
+                Option(value="C", label="C", wordings=("celsius", "centigrade", "centígrados", "grados c")),
+            ))
+        case _:
+            return None
+
+
+def put_again(turn: Turn) -> None:
+    """The open question once more, in other words; nothing where none is open."""
+    waiting = turn.case.waiting_for
+    if waiting is None:
+        return
+    match waiting.kind:
+        case "check" if waiting.check is not None:
+            ask(turn, waiting.check, fix=waiting.fix)
+        case "done":
+            turn.say("fix_still")
+        case "number":
+            turn.say("verify_ask")
+        case "hazard_done":
+            turn.say("hazard_confirm")
+        case "opening":
+            turn.say("opening_ask")
+        case _:
+            _plainly(turn, waiting)
+
+
+def _plainly(turn: Turn, waiting: WaitingFor) -> None:
+    if waiting.kind == "resolved":
+        turn.say("settled_ask", options=(("yes", "yes" if turn.language == "en" else "sí"), ("no", "no")))
+    elif waiting.kind == "which_unit" and waiting.value is not None:
+        turn.say("which_unit", value=f"{waiting.value:g}", options=UNITS)

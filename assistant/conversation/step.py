@@ -1,0 +1,79 @@
+"""The heart: the events that follow when something happens to a case. Pure: no clock, no I/O, no randomness."""
+
+from typing import assert_never
+
+from assistant.conversation import desk_side, following_up
+from assistant.conversation.answering import hear
+from assistant.conversation.case import Case
+from assistant.conversation.danger import DANGER_AGAIN, call_again
+from assistant.conversation.events import CaseOpened, Event, TimerDropped
+from assistant.conversation.handing_over import close
+from assistant.conversation.happenings import (
+    CaseBegun,
+    ColleagueClosed,
+    ColleagueHandedBack,
+    ColleagueReopened,
+    ColleagueTookOver,
+    ColleagueWrote,
+    Happening,
+    MessageHeard,
+    StepFailed,
+    TimerDue,
+)
+from assistant.conversation.ids import ASSISTANT
+from assistant.conversation.opening import begin
+from assistant.conversation.asking import DORMANT, REMINDER, question_words
+from assistant.conversation.turn import Turn
+from kb.knowledge import Knowledge
+
+
+def step(knowledge: Knowledge, case: Case, happening: Happening) -> tuple[Event, ...]:
+    """The events that follow when `happening` happens to `case`: the same three give the same events, always."""
+    turn = Turn(knowledge=knowledge, case=case, at=happening.at)
+    match happening:
+        case CaseBegun():
+            begin(turn, happening)
+        case MessageHeard():
+            hear(turn, happening)
+        case TimerDue():
+            _come_due(turn, happening)
+        case ColleagueTookOver():
+            desk_side.take_over(turn, happening.colleague)
+        case ColleagueWrote():
+            desk_side.wrote(turn, happening)
+        case ColleagueHandedBack():
+            desk_side.hand_back(turn)
+        case ColleagueReopened():
+            desk_side.reopen(turn, happening.colleague)
+        case ColleagueClosed():
+            desk_side.close_by_colleague(turn, happening)
+        case StepFailed():
+            desk_side.own_up(turn)
+        case _:
+            assert_never(happening)
+    return turn.finish()
+
+
+def _come_due(turn: Turn, due: TimerDue) -> None:
+    if not any(timer.timer == due.timer for timer in turn.case.timers):
+        return
+    if due.timer == DANGER_AGAIN:
+        call_again(turn)
+        return
+    turn.add(TimerDropped(at=turn.at, timer=due.timer))
+    if turn.case.voice != ASSISTANT or turn.case.state in ("danger", "closed"):
+        return
+    if due.timer == REMINDER:
+        following_up.remind(turn, _open_question(turn))
+    elif due.timer == DORMANT:
+        close(turn, "dormant")
+    elif due.timer == following_up.VERIFY:
+        following_up.come_back(turn)
+
+
+def _open_question(turn: Turn) -> str | None:
+    waiting = turn.case.waiting_for
+    if waiting is not None and waiting.check is not None:
+        return question_words(turn, waiting.check)
+    said = [text for _, text in turn.case.said if text]
+    return said[-1] if waiting is not None and said and len(said[-1]) < 160 else None  # noqa: PLR2004 - one SMS part

@@ -1,0 +1,24 @@
+"""Wording: our own sentences, numbers and hours, in English and Spanish.
+
+In: a sentence's id, its values, a language. Out: the words. Never: a decision about what to say.
+"""
+
+from assistant.wording.clock import hour_words
+from assistant.wording.emergency import call_words, with_calls
+from assistant.wording.joining import sentence_list, tidy
+from assistant.wording.numbers import bare, degrees, degrees_apart
+from assistant.wording.sentences import SENTENCES, Sentence, variant
+
+__all__ = [
+    "SENTENCES",
+    "Sentence",
+    "bare",
+    "call_words",
+    "degrees",
+    "degrees_apart",
+    "hour_words",
+    "sentence_list",
+    "tidy",
+    "variant",
+    "with_calls",
+]

@@ -1,0 +1,34 @@
+"""Numbers as a grower says them: whole degrees in their own unit, no degree sign (it is not in the SMS alphabet)."""
+
+from typing import Literal
+
+TemperatureUnit = Literal["F", "C"]
+
+
+def degrees(celsius: float, unit: TemperatureUnit) -> str:
+    """A temperature in the person's unit; half degrees only in Celsius.
+
+    >>> degrees(4.44, "F"), degrees(4.44, "C"), degrees(-1.0, "C")
+    ('40 F', '4.5 C', '-1 C')
+    """
+    value = celsius * 9 / 5 + 32 if unit == "F" else celsius
+    return f"{bare(value, half=unit == 'C')} {unit}"
+
+
+def degrees_apart(kelvin: float, unit: TemperatureUnit) -> str:
+    """A difference of temperatures in the person's unit.
+
+    >>> degrees_apart(2.0, "F")
+    '4 F'
+    """
+    return f"{bare(kelvin * 9 / 5 if unit == 'F' else kelvin, half=unit == 'C')} {unit}"
+
+
+def bare(value: float, *, half: bool = False) -> str:
+    """A number without needless decimals, to the whole or to the half.
+
+    >>> bare(52.0), bare(4.4, half=True), bare(-0.2)
+    ('52', '4.5', '0')
+    """
+    rounded = round(value * 2) / 2 if half else round(value)
+    return f"{rounded + 0.0:g}" if rounded else "0"
