@@ -34,5 +34,5 @@ class Knowledge:
     things: Mapping[ThingId, Thing]
     qualities: Mapping[QualityId, Quality]
     quantities: Mapping[QuantityId, Quantity]
-    graph: nx.DiGraph[str]
+    graph: "nx.DiGraph[str]"
     """Nodes `kind:id`; edges symptom → cause → finding ← check, cause → fix, each with its strength."""

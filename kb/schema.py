@@ -112,6 +112,9 @@ class Finding(Frozen):
 
     finding: FindingId
     means: Text
+    """For authors and colleagues: "how dirty the filter is"."""
+    topic: Text
+    """What stands before the colon when it is said back: "filter: clogged"."""
     normal: StateId | None
     background: dict[StateId, Strength] = {}
     """How often each state shows where no listed cause is at work; the normal state takes the rest."""
@@ -129,6 +132,8 @@ class Finding(Frozen):
     sayings: dict[StateId, Wordings] = {}
     """Whole phrases that say the state without naming the thing: "it's an igloo in there"."""
     sum: Sum | None = None
+    implies: dict[FindingId, StateId] = {}
+    """To know this at all means that: who reads a sentence off the display has a display that works."""
 
 
 class Symptom(Frozen):

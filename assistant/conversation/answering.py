@@ -102,7 +102,7 @@ def _introduce(turn: Turn, reading: Reading) -> None:
     """Who answers, that it is an assistant, how to get a person, who to call: once, before anything else but danger."""
     urgent = any(turn.knowledge.hazards[said.hazard].level == "danger" for said in reading.hazards)
     if turn.case.times_said("opening") == 0 and not urgent:  # type: ignore[arg-type]
-        turn.say("opening")
+        turn.say("opening", alone=True)
 
 
 def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *, went_on: bool) -> None:

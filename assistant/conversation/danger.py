@@ -21,7 +21,7 @@ from assistant.conversation.hours import wall_time
 from assistant.conversation.ids import MessageId, TimerName
 from assistant.conversation.turn import Turn
 from assistant.reading import HazardSaid, Reading
-from assistant.reading.thresholds import HAZARD_FROM, HAZARD_SURE_FROM
+from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK
 from kb.ids import HazardId
 from kb.schema import Hazard
 
@@ -38,8 +38,8 @@ _FIRST_OF_ALL: Final = ("shut_in_self", "shut_in", "held_by_current")
 
 def meet_hazards(turn: Turn, reading: Reading, message: MessageId) -> bool:
     """Say what the message's hazards ask for; true when nothing else may be said in this turn."""
-    heard = [said for said in reading.hazards if said.confidence >= HAZARD_FROM]
-    sure = [said for said in heard if said.confidence >= HAZARD_SURE_FROM]
+    heard = [said for said in reading.hazards if said.confidence >= LEAST_HAZARD]
+    sure = [said for said in heard if said.confidence >= SAY_BACK]
     new = [hazard for said in _most_urgent_first(turn, sure) if (hazard := _to_raise(turn, said)) is not None]
     for hazard in new:
         _raise(turn, hazard, message)

@@ -52,7 +52,7 @@ class FactLearned:
     likelihood: Likelihood
     """p(state | words) over all its states."""
     confidence: float
-    source: Literal["answer", "said", "sum", "carried", "colleague"]
+    source: Literal["answer", "said", "sum", "implied", "carried", "colleague"]
     check: CheckId | None = None
     message: MessageId | None = None
     span: tuple[int, int] = (0, 0)

@@ -6,7 +6,7 @@ from assistant.conversation.asking import remind_later
 from assistant.conversation.events import FixDeclined, FixDone, FixOffered, StateChanged, StepGiven
 from assistant.conversation.following_up import after_fix
 from assistant.conversation.danger import yes_no
-from assistant.conversation.handing_over import advise_product, hand_to_desk, hand_to_trade
+from assistant.conversation.handing_over import hand_to_desk, hand_to_trade
 from assistant.conversation.turn import Turn
 from kb.gsm7 import fold_for_sms, segments
 from kb.ids import CauseId, FixId
@@ -28,7 +28,6 @@ def offer(turn: Turn, fix: FixId, cause: CauseId, probability: float) -> None:
             turn.say("fix_intro", fix=node.means.in_(turn.language))
             turn.add(StateChanged(at=turn.at, state="fixing"))
             give_steps(turn, node, upto=0)
-            advise_product(turn)
         case "desk":
             hand_to_desk(turn, node, cause)
         case "nobody":

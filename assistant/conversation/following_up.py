@@ -7,7 +7,7 @@ from assistant.conversation.asking import REMINDER, ask, remind_later
 from assistant.conversation.case import FixProgress
 from assistant.conversation.danger import yes_no
 from assistant.conversation.events import FixJudged, Held, NumberLearned, StateChanged, TimerSet
-from assistant.conversation.handing_over import close
+from assistant.conversation.handing_over import advise_product, close
 from assistant.conversation.hours import next_quarter, wall_time, waking_hour
 from assistant.conversation.ids import TimerName
 from assistant.conversation.known import unit_of
@@ -78,6 +78,7 @@ def promise(turn: Turn, node: Fix, start: NumberLearned) -> None:
         expected=degrees(foreseen.works_c, unit),
         stays=degrees(foreseen.fails_c, unit),
     )
+    advise_product(turn)
 
 
 def _promised(turn: Turn, due: datetime) -> datetime:

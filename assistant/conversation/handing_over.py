@@ -69,14 +69,17 @@ def say_meanwhile(turn: Turn, fix: Fix) -> None:
         turn.say_text(f"fix:{fix.fix}:{number}", f"{caution}{step.in_(turn.language)}")
 
 
+def product_suffers(turn: Turn) -> bool:
+    """The customer says that the product is at risk: then every hour of waiting is dear."""
+    complained = any(complaint.symptom == "product_spoiling" for complaint in turn.case.complaints)
+    return complained or any(hazard == "food_warm" for hazard in turn.case.hazards_met)
+
+
 def product_may_spoil(turn: Turn) -> bool:
-    """The room is known to be warm, or the customer says that the product suffers."""
-    if any(complaint.symptom == "product_spoiling" for complaint in turn.case.complaints):
-        return True
-    if any(hazard == "food_warm" for hazard in turn.case.hazards_met):
-        return True
-    states = {str(finding): str(state) for finding, state in current_states(turn.knowledge, turn.case, turn.at).items()}
-    return states.get("room_level") in WARM_LEVELS
+    """The product suffers, or stands in a room that is known to be warm."""
+    states = current_states(turn.knowledge, turn.case, turn.at)
+    warm = any(finding == "room_level" and state in WARM_LEVELS for finding, state in states.items())
+    return warm or product_suffers(turn)
 
 
 def advise_product(turn: Turn) -> None:

@@ -8,7 +8,7 @@ from assistant.conversation.known import fact_words, number_words
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
 from assistant.reading import FindingSaid, QuantitySaid, Reading
-from assistant.reading.thresholds import SAY_BACK_FROM
+from assistant.reading.thresholds import SAY_BACK
 from kb.ids import FindingId, QuantityId, StateId
 
 
@@ -55,7 +55,7 @@ def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId 
 def _counts(turn: Turn, said: FindingSaid) -> bool:
     """Now counts; the past only where the finding keeps history; what would be or was asked never."""
     node = turn.knowledge.findings[said.finding]
-    if said.confidence < SAY_BACK_FROM:
+    if said.confidence < SAY_BACK:
         return False
     return said.when in ("now", "by_another") or (said.when == "before" and node.history)
 
@@ -64,7 +64,7 @@ def _take_complaints(turn: Turn, reading: Reading, message: MessageId) -> list[s
     known = {complaint.symptom for complaint in turn.case.complaints}
     words = []
     for said in reading.complaints:
-        if said.symptom in known or said.confidence < SAY_BACK_FROM:
+        if said.symptom in known or said.confidence < SAY_BACK:
             continue
         known.add(said.symptom)
         turn.add(ComplaintHeard(at=turn.at, symptom=said.symptom, confidence=said.confidence, message=message))
@@ -90,7 +90,25 @@ def _take_finding(turn: Turn, said: FindingSaid, message: MessageId, *, corrects
             replaces=replaces,
         )
     )
+    learn_implied(turn, said.finding)
     return before is not None and replaces and before.state != said.state and (corrects or before.source != "sum")
+
+
+def learn_implied(turn: Turn, finding: FindingId) -> None:
+    """What must be so for anybody to know this at all, unless they have told us otherwise."""
+    for implied, state in turn.knowledge.findings[finding].implies.items():
+        if implied in turn.knowledge.findings and turn.case.latest_fact(implied) is None:
+            turn.add(
+                FactLearned(
+                    at=turn.at,
+                    finding=implied,
+                    state=state,
+                    likelihood=tuple((name, float(name == state)) for name in _states(turn, implied)),
+                    confidence=1.0,
+                    source="implied",
+                    epoch=turn.case.epoch,
+                )
+            )
 
 
 def _states(turn: Turn, finding: FindingId) -> tuple[StateId, ...]:

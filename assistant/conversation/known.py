@@ -68,7 +68,7 @@ def fact_words(knowledge: Knowledge, finding: FindingId, state: StateId, languag
     """A fact in a few words: "filter: clogged"."""
     node = knowledge.findings[finding]
     label = node.states[state].in_(language)[0]
-    return f"{node.means.in_(language)}: {label}"
+    return f"{node.topic.in_(language)}: {label}"
 
 
 def number_words(knowledge: Knowledge, quantity: QuantityId, si: float, case: Case, language: Language) -> str:
@@ -90,7 +90,7 @@ def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Langu
     facts = [
         fact_words(knowledge, finding, fact.state, language)
         for finding, fact in current_facts(knowledge, case, at).items()
-        if fact.source != "sum"
+        if fact.source not in ("sum", "implied")
     ]
     return tuple(dict.fromkeys([*complaints, *said_numbers, *facts]))
 

@@ -27,7 +27,7 @@ def begin(turn: Turn, begun: CaseBegun) -> None:
     for finding, state in begun.carried:
         _carry(turn, FindingId(finding), StateId(state))
     if begun.greet:
-        turn.say("opening")
+        turn.say("opening", alone=True)
         turn.say("opening_ask")
         turn.wait_for("opening")
 

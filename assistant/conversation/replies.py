@@ -7,7 +7,7 @@ from assistant.conversation.deciding import go_on
 from assistant.conversation.events import FactLearned, FixJudged, WaitingFor
 from assistant.conversation.following_up import judge_check, judge_number
 from assistant.conversation.handing_over import close
-from assistant.conversation.hearing import learn_number
+from assistant.conversation.hearing import learn_implied, learn_number
 from assistant.conversation.ids import MessageId
 from assistant.conversation.known import fact_words, unit_of
 from assistant.conversation.moves import lay_aside
@@ -122,6 +122,7 @@ def _learn(
             replaces=before is not None and before.epoch == turn.case.epoch,
         )
     )
+    learn_implied(turn, finding)
 
 
 def _after_fact(turn: Turn, waiting: WaitingFor, state: StateId, finding: FindingId) -> Taken:
@@ -217,6 +218,9 @@ def _to_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
         return Taken(taken=True, over=True)
     if "cannot" in reading.moves or reading.answer.kind == "cannot":
         lay_aside("cannot", "cannot_ok")(turn)
+        return Taken(taken=True, over=True)
+    if reading.answer.kind == "unsure":
+        turn.say("how_fix")
         return Taken(taken=True, over=True)
     return NOTHING
 

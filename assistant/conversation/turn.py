@@ -68,11 +68,13 @@ class Turn:
         self.events.append(event)
         self.case = apply(self.case, event)
 
-    def say(self, sentence: str, *, options: tuple[tuple[str, str], ...] = (), **values: str) -> None:
+    def say(
+        self, sentence: str, *, options: tuple[tuple[str, str], ...] = (), alone: bool = False, **values: str
+    ) -> None:
         """Say one of our own sentences, in other words than the last time."""
         nth = self.case.times_said(SentenceId(sentence)) + self._times_pending(sentence)
         words = variant(sentence, self.language, nth, **values)
-        self.say_text(sentence, words, options=options)
+        self.say_text(sentence, words, options=options, alone=alone)
 
     def say_text(
         self, sentence: str, text: str, *, options: tuple[tuple[str, str], ...] = (), alone: bool = False

@@ -6,12 +6,13 @@ In: a sentence's id, its values, a language. Out: the words. Never: a decision a
 from assistant.wording.clock import hour_words
 from assistant.wording.emergency import call_words, with_calls
 from assistant.wording.joining import sentence_list, tidy
-from assistant.wording.numbers import bare, degrees, degrees_apart
+from assistant.wording.numbers import TemperatureUnit, bare, degrees, degrees_apart
 from assistant.wording.sentences import SENTENCES, Sentence, variant
 
 __all__ = [
     "SENTENCES",
     "Sentence",
+    "TemperatureUnit",
     "bare",
     "call_words",
     "degrees",

@@ -31,6 +31,8 @@ def _load() -> Mapping[str, Sentence]:
 
 
 SENTENCES: Final = _load()
+FILLED_LATER: Final = {"call": "{call}", "call_all": "{call_all}", "room": "{room}"}
+"""Tokens that stay in the words until the region and the room's name are known."""
 
 
 def variant(sentence: str, language: Language, nth: int, **values: str) -> str:
@@ -40,4 +42,4 @@ def variant(sentence: str, language: Language, nth: int, **values: str) -> str:
     ('You are welcome.', 'You are welcome.')
     """
     ways = SENTENCES[sentence].in_(language)
-    return ways[nth % len(ways)].format(**values)
+    return ways[nth % len(ways)].format(**FILLED_LATER, **values)
