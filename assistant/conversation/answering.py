@@ -61,9 +61,7 @@ def _read(turn: Turn, text: str) -> Reading:
 
 
 def _choose_language(turn: Turn, reading: Reading, text: str) -> None:
-    if turn.case.language is None:
-        turn.add(LanguageChosen(at=turn.at, language=reading.language))
-    elif (
+    if turn.case.language is None or (
         reading.language != turn.case.language
         and reading.language_confidence >= SWITCH_FROM
         and len(text.split()) >= SWITCH_WORDS
@@ -72,12 +70,14 @@ def _choose_language(turn: Turn, reading: Reading, text: str) -> None:
 
 
 def _note(turn: Turn, reading: Reading, heard: MessageHeard) -> Heard:
-    told = bool(reading.findings or reading.quantities or reading.complaints or reading.hazards or reading.moves)
+    told = bool(
+        reading.findings or reading.quantities or reading.complaints or reading.hazards or reading.moves
+    )
     event = Heard(
         at=turn.at,
         message=heard.message,
         language=reading.language,
-        unread=tuple(tuple(unread.span) for unread in reading.unread),
+        unread=tuple((unread.span.start, unread.span.end) for unread in reading.unread),
         moves=tuple(reading.moves),
         answered=told or reading.answer.kind != "none",
     )
@@ -101,7 +101,7 @@ def _reopen(turn: Turn) -> None:
 def _introduce(turn: Turn, reading: Reading) -> None:
     """Who answers, that it is an assistant, how to get a person, who to call: once, before anything else but danger."""
     urgent = any(turn.knowledge.hazards[said.hazard].level == "danger" for said in reading.hazards)
-    if turn.case.times_said("opening") == 0 and not urgent:  # type: ignore[arg-type]
+    if turn.case.times_said("opening") == 0 and not urgent:
         turn.say("opening", alone=True)
 
 
@@ -171,5 +171,3 @@ def _nothing_learned(turn: Turn, heard: MessageHeard) -> None:
         turn.wait_for("opening")
     else:
         put_again(turn)
-
-

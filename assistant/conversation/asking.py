@@ -4,7 +4,7 @@ from datetime import timedelta
 from typing import Final
 
 from assistant.conversation.events import Asked, StateChanged, TimerSet
-from assistant.conversation.hours import wall_time, waking_hour
+from assistant.conversation.hours import waking_hour, wall_time
 from assistant.conversation.ids import TimerName
 from assistant.conversation.turn import Turn
 from kb.ids import CauseId, CheckId, FixId, StateId

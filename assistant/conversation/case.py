@@ -69,7 +69,7 @@ class Case:
         """How often a check was put to the customer."""
         return sum(asked.check == check for asked in self.asked)
 
-    def times_said(self, sentence: SentenceId) -> int:
+    def times_said(self, sentence: str) -> int:
         """How often a sentence was said."""
         return sum(said == sentence for said, _ in self.said)
 

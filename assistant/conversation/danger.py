@@ -107,7 +107,9 @@ def stop_for_danger(turn: Turn) -> None:
     for timer in turn.case.timers:
         turn.add(TimerDropped(at=turn.at, timer=timer.timer))
     due = turn.at + CALL_AGAIN_AFTER
-    turn.add(TimerSet(at=turn.at, timer=DANGER_AGAIN, due=due, local=wall_time(due, turn.zone), zone=turn.zone))
+    turn.add(
+        TimerSet(at=turn.at, timer=DANGER_AGAIN, due=due, local=wall_time(due, turn.zone), zone=turn.zone)
+    )
 
 
 def call_again(turn: Turn) -> None:

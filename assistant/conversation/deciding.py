@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from assistant.conversation import known
+from assistant.conversation import fixing, known
 from assistant.conversation.asking import ask
 from assistant.conversation.case import Case
 from assistant.conversation.events import Believed, FactLearned
@@ -120,7 +120,7 @@ def askable(turn: Turn) -> tuple[CheckId, ...]:
         for check, node in turn.knowledge.checks.items()
         if check not in aside
         and not known.is_answered(turn.knowledge, turn.case, check, turn.at)
-        and turn.case.times_asked(check) < 2 + turn.case.epoch  # noqa: PLR2004 - once, and once in other words
+        and turn.case.times_asked(check) < 2 + turn.case.epoch
         and all(states.get(finding) in wanted for finding, wanted in node.only_if.items())
         and not any(states.get(finding) in barred for finding, barred in node.unless.items())
     )
@@ -133,7 +133,8 @@ def fixable(turn: Turn) -> tuple[FixId, ...]:
     return tuple(
         fix
         for fix, node in turn.knowledge.fixes.items()
-        if fix not in past and not any(states.get(finding) in barred for finding, barred in node.unless.items())
+        if fix not in past
+        and not any(states.get(finding) in barred for finding, barred in node.unless.items())
     )
 
 
@@ -162,12 +163,12 @@ def _stands(turn: Turn) -> str:
 
 
 def _act(turn: Turn, compiled: Compiled, belief: Belief, choice: Choice) -> None:
-    from assistant.conversation import fixing  # fixing follows up, and following up comes back here
-
     match choice:
         case AskCheck():
             gains = {ranked.check: ranked.gain_bits for ranked in choice.ranked}
-            splits = tuple((split.cause, split.state) for split in why_question(compiled, belief, choice.check))
+            splits = tuple(
+                (split.cause, split.state) for split in why_question(compiled, belief, choice.check)
+            )
             ask(turn, choice.check, gain_bits=gains.get(choice.check, 0.0), splits=splits)
         case TryFix() | Explain():
             fixing.offer(turn, choice.fix, choice.cause, choice.probability)

@@ -1,7 +1,7 @@
 """What a colleague at the desk does to a case: one voice at a time, and only a colleague reopens after a danger."""
 
-from assistant.conversation.deciding import go_on
 from assistant.conversation.danger import clear
+from assistant.conversation.deciding import go_on
 from assistant.conversation.events import (
     CaseClosed,
     ColleagueSpoke,

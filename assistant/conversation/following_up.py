@@ -8,7 +8,7 @@ from assistant.conversation.case import FixProgress
 from assistant.conversation.danger import yes_no
 from assistant.conversation.events import FixJudged, Held, NumberLearned, StateChanged, TimerSet
 from assistant.conversation.handing_over import advise_product, close
-from assistant.conversation.hours import next_quarter, wall_time, waking_hour
+from assistant.conversation.hours import next_quarter, waking_hour, wall_time
 from assistant.conversation.ids import TimerName
 from assistant.conversation.known import unit_of
 from assistant.conversation.sums import AT_TARGET_K
@@ -28,6 +28,7 @@ HOLD_AFTER_H: Final = 6.0
 LOOK_AGAIN_H: Final = 2.0
 WORKED_FROM: Final = 0.8
 FAILED_TO: Final = 0.2
+LIKELIER_THAN_NOT: Final = 0.5
 HELD_ENOUGH: Final = 2
 SURE_OF_CHECK: Final = 0.9
 """What a check's answer is worth as proof: people are right about what they see nine times in ten."""
@@ -125,28 +126,32 @@ def judge_number(turn: Turn, fix: FixProgress, now: NumberLearned) -> bool:
 def _judge_without_target(turn: Turn, fix: FixProgress, start: NumberLearned, now: NumberLearned) -> bool:
     """Without a target only the direction counts: it should have fallen by two sigma of a texted reading."""
     hours = max((now.at - start.at) / timedelta(hours=1), 0.0)
-    foreseen_end = start.si - 8.0  # a cold room that is warm enough to be complained of has about so far to fall
-    return _act_on(turn, fix, worked_share(now.si, start_c=start.si, target_c=foreseen_end, after_h=hours), start, now)
+    foreseen_end = (
+        start.si - 8.0
+    )  # a cold room that is warm enough to be complained of has about so far to fall
+    return _act_on(
+        turn, fix, worked_share(now.si, start_c=start.si, target_c=foreseen_end, after_h=hours), start, now
+    )
 
 
 def _act_on(turn: Turn, fix: FixProgress, share: float, start: NumberLearned, now: NumberLearned) -> bool:
     unit = unit_of(turn.case)
-    numbers = {"before": degrees(start.si, unit), "now": degrees(now.si, unit)}
+    before, shown = degrees(start.si, unit), degrees(now.si, unit)
     unclear = FAILED_TO < share < WORKED_FROM
-    if unclear and turn.case.times_said("verify_unclear") == 0:  # type: ignore[arg-type]
+    if unclear and turn.case.times_said("verify_unclear") == 0:
         hour = _set_timer(turn, turn.at + timedelta(hours=LOOK_AGAIN_H))
-        turn.say("verify_unclear", hour=hour, **numbers)
+        turn.say("verify_unclear", hour=hour, before=before, now=shown)
         turn.wait_for("number", quantity=ROOM, fix=fix.fix)
         return False
     turn.add(FixJudged(at=turn.at, fix=fix.fix, worked=share))
-    if share > FAILED_TO and share >= 0.5:  # noqa: PLR2004 - likelier than not
-        hour = _set_timer(turn, turn.at + timedelta(hours=HOLD_AFTER_H))
-        turn.say("verify_worked", **numbers)
-        turn.say("verify_later", change="", hour=hour)
-        turn.wait_for("number", quantity=ROOM, fix=fix.fix)
-        return False
-    turn.say("verify_not_moved", **numbers)
-    return True
+    if share < LIKELIER_THAN_NOT:
+        turn.say("verify_not_moved", before=before, now=shown)
+        return True
+    hour = _set_timer(turn, turn.at + timedelta(hours=HOLD_AFTER_H))
+    turn.say("verify_worked", before=before, now=shown)
+    turn.say("verify_later", change="", hour=hour)
+    turn.wait_for("number", quantity=ROOM, fix=fix.fix)
+    return False
 
 
 def _baseline(turn: Turn, fix: FixProgress, now: NumberLearned) -> NumberLearned | None:

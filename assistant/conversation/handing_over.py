@@ -84,12 +84,13 @@ def product_may_spoil(turn: Turn) -> bool:
 
 def advise_product(turn: Turn) -> None:
     """Once a case: what to do with the product meanwhile."""
-    already = turn.case.times_said("product_first") or any(p.sentence == "product_first" for p in turn.pieces)  # type: ignore[arg-type]
-    if product_may_spoil(turn) and not already:
+    if product_may_spoil(turn) and not turn.has_said("product_first"):
         turn.say("product_first")
 
 
-def close(turn: Turn, reason: Literal["held", "nothing_wrong", "handed_on", "by_customer", "dormant"]) -> None:
+def close(
+    turn: Turn, reason: Literal["held", "nothing_wrong", "handed_on", "by_customer", "dormant"]
+) -> None:
     """The case is over."""
     cause = turn.case.fixes[-1].cause if turn.case.fixes else None
     turn.add(CaseClosed(at=turn.at, reason=reason, cause=cause))

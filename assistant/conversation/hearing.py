@@ -35,7 +35,7 @@ def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId 
     """Record all that the message says besides its answer; `but` is the finding that the answer is about."""
     complaints = _take_complaints(turn, reading, message)
     findings = [said for said in reading.findings if said.finding != but and _counts(turn, said)]
-    corrected = any([_take_finding(turn, said, message, corrects=reading.corrects) for said in findings])
+    replaced = [_take_finding(turn, said, message, corrects=reading.corrects) for said in findings]
     numbers, bare, absurd = _take_numbers(turn, reading, message)
     words = [
         *complaints,
@@ -44,7 +44,7 @@ def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId 
     ]
     return TakenIn(
         words=tuple(dict.fromkeys(words)),
-        corrected=corrected or (reading.corrects and bool(numbers)),
+        corrected=any(replaced) or (reading.corrects and bool(numbers)),
         bare_number=bare,
         absurd=absurd,
         findings=tuple(said.finding for said in findings),
@@ -67,7 +67,9 @@ def _take_complaints(turn: Turn, reading: Reading, message: MessageId) -> list[s
         if said.symptom in known or said.confidence < SAY_BACK:
             continue
         known.add(said.symptom)
-        turn.add(ComplaintHeard(at=turn.at, symptom=said.symptom, confidence=said.confidence, message=message))
+        turn.add(
+            ComplaintHeard(at=turn.at, symptom=said.symptom, confidence=said.confidence, message=message)
+        )
         words.append(turn.knowledge.symptoms[said.symptom].say_back.in_(turn.language))
     return words
 
@@ -81,17 +83,24 @@ def _take_finding(turn: Turn, said: FindingSaid, message: MessageId, *, corrects
             at=turn.at,
             finding=said.finding,
             state=said.state,
-            likelihood=tuple((state, said.likelihood.get(state, 0.0)) for state in _states(turn, said.finding)),
+            likelihood=tuple(
+                (state, said.likelihood.get(state, 0.0)) for state in _states(turn, said.finding)
+            ),
             confidence=said.confidence,
             source="said",
             message=message,
-            span=tuple(said.span),
+            span=(said.span.start, said.span.end),
             epoch=turn.case.epoch,
             replaces=replaces,
         )
     )
     learn_implied(turn, said.finding)
-    return before is not None and replaces and before.state != said.state and (corrects or before.source != "sum")
+    return (
+        before is not None
+        and replaces
+        and before.state != said.state
+        and (corrects or before.source != "sum")
+    )
 
 
 def learn_implied(turn: Turn, finding: FindingId) -> None:
@@ -130,7 +139,9 @@ def _take_numbers(
         elif not node.at_least <= said.si <= node.at_most:
             absurd = absurd or said
         else:
-            learn_number(turn, said.quantity, said.si, said.value, said.unit, message, replaces=reading.corrects)
+            learn_number(
+                turn, said.quantity, said.si, said.value, said.unit, message, replaces=reading.corrects
+            )
             taken.append((said.quantity, said.si))
     if taken:
         do_sums(turn, frozenset(quantity for quantity, _ in taken))
@@ -138,7 +149,14 @@ def _take_numbers(
 
 
 def learn_number(
-    turn: Turn, quantity: QuantityId, si: float, value: float, unit: str, message: MessageId, *, replaces: bool
+    turn: Turn,
+    quantity: QuantityId,
+    si: float,
+    value: float,
+    unit: str,
+    message: MessageId,
+    *,
+    replaces: bool,
 ) -> None:
     """Record one number."""
     turn.add(

@@ -47,7 +47,9 @@ def is_answered(knowledge: Knowledge, case: Case, check: CheckId, at: datetime) 
     if node.measures is None:
         return False
     number = case.latest_number(node.measures)
-    return number is not None and at - number.at <= NUMBER_LASTS and number.at >= last_done_at(case, number.at)
+    return (
+        number is not None and at - number.at <= NUMBER_LASTS and number.at >= last_done_at(case, number.at)
+    )
 
 
 def last_done_at(case: Case, otherwise: datetime) -> datetime:
@@ -71,7 +73,9 @@ def fact_words(knowledge: Knowledge, finding: FindingId, state: StateId, languag
     return f"{node.topic.in_(language)}: {label}"
 
 
-def number_words(knowledge: Knowledge, quantity: QuantityId, si: float, case: Case, language: Language) -> str:
+def number_words(
+    knowledge: Knowledge, quantity: QuantityId, si: float, case: Case, language: Language
+) -> str:
     """A number in a few words: "the room: 52 F"."""
     node = knowledge.quantities[quantity]
     if node.kind == "temperature":
@@ -84,7 +88,11 @@ def number_words(knowledge: Knowledge, quantity: QuantityId, si: float, case: Ca
 
 def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Language) -> tuple[str, ...]:
     """Everything known now: complaints, numbers, facts; the order in which they were learnt."""
-    complaints = [knowledge.symptoms[c.symptom].say_back.in_(language) for c in case.complaints if c.symptom in knowledge.symptoms]
+    complaints = [
+        knowledge.symptoms[c.symptom].say_back.in_(language)
+        for c in case.complaints
+        if c.symptom in knowledge.symptoms
+    ]
     numbers = {n.quantity: n for n in case.numbers if n.quantity in knowledge.quantities}
     said_numbers = [number_words(knowledge, n.quantity, n.si, case, language) for n in numbers.values()]
     facts = [
@@ -93,5 +101,3 @@ def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Langu
         if fact.source not in ("sum", "implied")
     ]
     return tuple(dict.fromkeys([*complaints, *said_numbers, *facts]))
-
-

@@ -1,13 +1,13 @@
-"""Moves in the talk itself: why, how, skip, back, start over, a person, another language … The picture of what is open
-in each state is `OPEN_IN`; a move that is not open there is heard as what else the message says.
+"""Moves in the talk itself: why, how, skip, back, start over, a person, another language.
+
+`ALWAYS` moves are made whatever else a message says; the others only where it told us nothing.
 """
 
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import Final
+from typing import Final, Literal
 
 from assistant.conversation import fixing
-from assistant.conversation.asking import question_words
 from assistant.conversation.deciding import go_on
 from assistant.conversation.events import (
     CheckLaidAside,
@@ -18,7 +18,7 @@ from assistant.conversation.events import (
     WaitingFor,
 )
 from assistant.conversation.following_up import ROOM
-from assistant.conversation.handing_over import call_desk, close
+from assistant.conversation.handing_over import call_desk
 from assistant.conversation.known import all_in_words
 from assistant.conversation.pending import put_again
 from assistant.conversation.turn import Turn
@@ -27,6 +27,7 @@ from assistant.wording import sentence_list
 from kb.ids import CheckId, Language
 
 Handle = Callable[[Turn], None]
+Reason = Literal["unsure", "cannot", "skipped"]
 
 
 def make_moves(turn: Turn, reading: Reading, *, learned: bool) -> bool:
@@ -79,7 +80,7 @@ def _why(turn: Turn) -> None:
 
 def _why_check(turn: Turn, check: CheckId) -> None:
     place = f"why:{check}"
-    if turn.case.times_said(place) == 0:  # type: ignore[arg-type]  # a place in the knowledge is a sentence too
+    if turn.case.times_said(place) == 0:
         turn.say_text(place, turn.knowledge.checks[check].why.in_(turn.language))
         return
     asked = next((a for a in reversed(turn.case.asked) if a.check == check), None)
@@ -106,7 +107,7 @@ def _how(turn: Turn) -> None:
     waiting = turn.case.waiting_for
     if waiting is not None and waiting.kind == "check" and waiting.check is not None:
         place = f"how:{waiting.check}"
-        if turn.case.times_said(place):  # type: ignore[arg-type]
+        if turn.case.times_said(place):
             turn.say("how_more")
         else:
             turn.say_text(place, turn.knowledge.checks[waiting.check].how.in_(turn.language))
@@ -119,7 +120,7 @@ def _how(turn: Turn) -> None:
         turn.say("how_more")
 
 
-def lay_aside(reason: str, sentence: str) -> Handle:
+def lay_aside(reason: Reason, sentence: str) -> Handle:
     """Leave the open question and go on without it; a fix that can't be done is declined."""
 
     def leave(turn: Turn) -> None:
@@ -134,7 +135,7 @@ def lay_aside(reason: str, sentence: str) -> Handle:
             return
         check = waiting.check
         if check is not None:
-            turn.add(CheckLaidAside(at=turn.at, check=check, reason=reason))  # type: ignore[arg-type]
+            turn.add(CheckLaidAside(at=turn.at, check=check, reason=reason))
             if reason == "cannot":
                 _lay_aside_like(turn, check)
         turn.say(sentence)
@@ -209,7 +210,6 @@ def _fixed(turn: Turn) -> None:
 
 def _give_up(turn: Turn) -> None:
     call_desk(turn, "asked_for_a_person")
-
 
 
 ALWAYS: Final[Mapping[str, Handle]] = MappingProxyType(

@@ -40,6 +40,11 @@ def _carry(turn: Turn, finding: FindingId, state: StateId) -> None:
     shares = tuple((name, CARRIED_SURE if name == state else others) for name in node.states)
     turn.add(
         FactLearned(
-            at=turn.at, finding=finding, state=state, likelihood=shares, confidence=CARRIED_SURE, source="carried"
+            at=turn.at,
+            finding=finding,
+            state=state,
+            likelihood=shares,
+            confidence=CARRIED_SURE,
+            source="carried",
         )
     )

@@ -15,7 +15,7 @@ def as_read(turn: Turn) -> OpenQuestion | None:
     if waiting is None:
         return None
     match waiting.kind:
-        case "check" if waiting.check in turn.knowledge.checks:
+        case "check" if waiting.check is not None and waiting.check in turn.knowledge.checks:
             return open_question(turn.knowledge, waiting.check, turn.language)
         case "say_back" | "resolved":
             return OpenQuestion(yes_no=True, finding=waiting.finding)
@@ -27,10 +27,14 @@ def as_read(turn: Turn) -> OpenQuestion | None:
             options = SIGNS[turn.language]
             return OpenQuestion(options=tuple(Option(value=value, label=label) for value, label in options))
         case "which_unit":
-            return OpenQuestion(options=(
-                Option(value="F", label="F", wordings=("fahrenheit", "farenheit", "grados f")),
-                Option(value="C", label="C", wordings=("celsius", "centigrade", "centígrados", "grados c")),
-            ))
+            return OpenQuestion(
+                options=(
+                    Option(value="F", label="F", wordings=("fahrenheit", "farenheit", "grados f")),
+                    Option(
+                        value="C", label="C", wordings=("celsius", "centigrade", "centígrados", "grados c")
+                    ),
+                )
+            )
         case _:
             return None
 

@@ -81,8 +81,7 @@ def _to_check(turn: Turn, waiting: WaitingFor, reading: Reading, message: Messag
         return NOTHING
     node = turn.knowledge.checks[check]
     if answer.kind in ("unsure", "cannot"):
-        reason, sentence = ("unsure", "unsure_ok") if answer.kind == "unsure" else ("cannot", "cannot_ok")
-        lay_aside(reason, sentence)(turn)
+        lay_aside(answer.kind, f"{answer.kind}_ok")(turn)
         return Taken(taken=True, over=True)
     if answer.kind == "number" and node.measures is not None:
         return _number_given(turn, waiting, reading, message, node.measures)
@@ -201,7 +200,9 @@ def _proof(turn: Turn) -> Taken | None:
 
 
 def _to_which_unit(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
-    unit = reading.answer.state or next((said.unit for said in reading.quantities if said.unit in ("F", "C")), None)
+    unit = reading.answer.state or next(
+        (said.unit for said in reading.quantities if said.unit in ("F", "C")), None
+    )
     if unit not in ("F", "C") or waiting.quantity is None or waiting.value is None:
         return NOTHING
     return _number_settled(turn, waiting.quantity, waiting.value, unit, message)
@@ -237,7 +238,13 @@ def _to_hazard_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
 def _to_sign(turn: Turn, waiting: WaitingFor, answer: Answer, message: MessageId) -> Taken:
     if waiting.hazard is None:
         return NOTHING
-    sign = answer.state if answer.kind == "state" else "not sure" if answer.kind in ("unsure", "cannot") else None
+    sign = (
+        answer.state
+        if answer.kind == "state"
+        else "not sure"
+        if answer.kind in ("unsure", "cannot")
+        else None
+    )
     if sign is None:
         return NOTHING
     danger.answer_sign(turn, waiting.hazard, sign, message)

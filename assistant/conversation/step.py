@@ -4,9 +4,10 @@ from typing import assert_never
 
 from assistant.conversation import desk_side, following_up
 from assistant.conversation.answering import hear
+from assistant.conversation.asking import DORMANT, REMINDER, question_words
 from assistant.conversation.case import Case
 from assistant.conversation.danger import DANGER_AGAIN, call_again
-from assistant.conversation.events import CaseOpened, Event, TimerDropped
+from assistant.conversation.events import Event, TimerDropped
 from assistant.conversation.handing_over import close
 from assistant.conversation.happenings import (
     CaseBegun,
@@ -22,7 +23,6 @@ from assistant.conversation.happenings import (
 )
 from assistant.conversation.ids import ASSISTANT
 from assistant.conversation.opening import begin
-from assistant.conversation.asking import DORMANT, REMINDER, question_words
 from assistant.conversation.turn import Turn
 from kb.knowledge import Knowledge
 

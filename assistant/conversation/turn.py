@@ -7,19 +7,29 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
+from kb.gsm7 import fold_for_sms, segments
+
 from assistant.conversation import events as ev
 from assistant.conversation.case import Case, apply
 from assistant.conversation.ids import SentenceId
 from assistant.wording import tidy, variant, with_calls
-from kb.gsm7 import fold_for_sms, segments
-from kb.ids import Language
+from kb.ids import CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId
 from kb.knowledge import Knowledge
 
 PARTS_A_TEXT = 2
 """One or two SMS parts a text is the rule; longer fixes come in several texts."""
 
 WaitKind = Literal[
-    "check", "say_back", "done", "hazard_done", "hazard_sign", "number", "opening", "which_unit", "resolved", "nothing"
+    "check",
+    "say_back",
+    "done",
+    "hazard_done",
+    "hazard_sign",
+    "number",
+    "opening",
+    "which_unit",
+    "resolved",
+    "nothing",
 ]
 
 
@@ -72,7 +82,7 @@ class Turn:
         self, sentence: str, *, options: tuple[tuple[str, str], ...] = (), alone: bool = False, **values: str
     ) -> None:
         """Say one of our own sentences, in other words than the last time."""
-        nth = self.case.times_said(SentenceId(sentence)) + self._times_pending(sentence)
+        nth = self.case.times_said(sentence) + self._times_pending(sentence)
         words = variant(sentence, self.language, nth, **values)
         self.say_text(sentence, words, options=options, alone=alone)
 
@@ -86,9 +96,36 @@ class Turn:
         )
         self.pieces.append(piece)
 
-    def wait_for(self, kind: WaitKind, **what: object) -> None:
+    def has_said(self, sentence: str) -> bool:
+        """Said in this case already, or about to be."""
+        return bool(self.case.times_said(sentence)) or self._times_pending(sentence) > 0
+
+    def wait_for(
+        self,
+        kind: WaitKind,
+        *,
+        check: CheckId | None = None,
+        finding: FindingId | None = None,
+        state: StateId | None = None,
+        quantity: QuantityId | None = None,
+        value: float | None = None,
+        hazard: HazardId | None = None,
+        fix: FixId | None = None,
+    ) -> None:
         """Set what the next message is read against."""
-        self.add(ev.WaitingFor(at=self.at, kind=kind, **what))  # type: ignore[arg-type]  # names are checked by the tests
+        self.add(
+            ev.WaitingFor(
+                at=self.at,
+                kind=kind,
+                check=check,
+                finding=finding,
+                state=state,
+                quantity=quantity,
+                value=value,
+                hazard=hazard,
+                fix=fix,
+            )
+        )
 
     def finish(self) -> tuple[ev.Event, ...]:
         """All events, with what is said at their end."""

@@ -22,7 +22,9 @@ def sentence_list(items: Sequence[str], language: Language) -> str:
 
 def _y_or_e(word: str) -> str:
     begins = word.lower()
-    return "e" if begins.startswith(("i", "hi", "í")) and not begins.startswith(("hie", "hia", "hio")) else "y"
+    return (
+        "e" if begins.startswith(("i", "hi", "í")) and not begins.startswith(("hie", "hia", "hio")) else "y"
+    )
 
 
 def tidy(text: str) -> str:

@@ -75,7 +75,9 @@ class Difference:
     now: str
 
     def __str__(self) -> str:
-        return f"{self.path}:{self.line}: now says something else\n  stands: {self.stands}\n  now:    {self.now}"
+        return (
+            f"{self.path}:{self.line}: now says something else\n  stands: {self.stands}\n  now:    {self.now}"
+        )
 
 
 @dataclass(slots=True)
@@ -121,8 +123,13 @@ class Player:
 
     def desk(self, colleague: str, deed: str) -> list[Said]:
         """A colleague takes over, hands back or reopens."""
-        kinds = {"takes over": ColleagueTookOver, "hands back": ColleagueHandedBack, "reopens": ColleagueReopened}
-        return self.happen(kinds[deed](at=self.at, colleague=colleague))
+        match deed:
+            case "takes over":
+                return self.happen(ColleagueTookOver(at=self.at, colleague=colleague))
+            case "hands back":
+                return self.happen(ColleagueHandedBack(at=self.at, colleague=colleague))
+            case _:
+                return self.happen(ColleagueReopened(at=self.at, colleague=colleague))
 
 
 def as_text(said: Said) -> str:
@@ -151,7 +158,9 @@ def parse(path: Path) -> Script:
             lines.append(_stage_direction(path, number, line))
     zone = head.get("zone", "America/New_York")
     if "at" not in head:
-        raise RequestError(f"{path}: no `at:` in its head", "begin with an indented line `at: 2026-07-14 09:30`")
+        raise RequestError(
+            f"{path}: no `at:` in its head", "begin with an indented line `at: 2026-07-14 09:30`"
+        )
     at = datetime.strptime(head["at"], "%Y-%m-%d %H:%M").replace(tzinfo=ZoneInfo(zone)).astimezone(UTC)
     language: Language | None = "es" if head.get("language") == "es" else "en" if "language" in head else None
     return Script(

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.conversation import apply, new_case
+from assistant.conversation import Case, apply, new_case
 from assistant.conversation import events as ev
+from assistant.conversation.ids import MessageId, SentenceId
 from assistant.conversation.record import KINDS, Record, from_record, to_record
-from assistant.conversation.ids import MessageId
 from kb.ids import CauseId, FindingId, FixId, StateId
 
 AT = datetime(2026, 7, 14, 16, 0, tzinfo=UTC)
@@ -28,8 +28,12 @@ def fact(finding: str, state: str, *, epoch: int = 0, replaces: bool = False) ->
     )
 
 
+def fold(*events: ev.Event) -> Case:
+    return reduce(apply, events, new_case())
+
+
 def folded(*events: ev.Event) -> tuple[str, ...]:
-    return tuple(str(f.state) for f in reduce(apply, events, new_case()).facts)
+    return tuple(str(f.state) for f in fold(*events).facts)
 
 
 def test_a_correction_replaces_what_was_said_in_the_same_epoch() -> None:
@@ -40,7 +44,9 @@ def test_a_change_after_a_fix_stands_beside_what_was_before() -> None:
     offered = ev.FixOffered(at=AT, fix=FixId("thaw_coil"), cause=CauseId("x"), probability=0.9)
     done = ev.FixDone(at=AT, fix=FixId("thaw_coil"), touches=(FindingId("coil_ice"),))
 
-    states = folded(fact("coil_ice", "solid"), offered, done, fact("coil_ice", "none", epoch=1, replaces=True))
+    states = folded(
+        fact("coil_ice", "solid"), offered, done, fact("coil_ice", "none", epoch=1, replaces=True)
+    )
 
     assert states == ("solid", "none")
 
@@ -49,7 +55,7 @@ def test_doing_a_fix_begins_a_new_epoch() -> None:
     offered = ev.FixOffered(at=AT, fix=FixId("thaw_coil"), cause=CauseId("x"), probability=0.9)
     done = ev.FixDone(at=AT, fix=FixId("thaw_coil"), touches=())
 
-    assert reduce(apply, (offered, done), new_case()).epoch == 1
+    assert fold(offered, done).epoch == 1
 
 
 def test_every_kind_of_event_has_a_record() -> None:
@@ -62,7 +68,7 @@ def test_every_kind_of_event_has_a_record() -> None:
     at=st.datetimes(timezones=st.just(UTC)),
 )
 def test_what_was_said_survives_being_stored(text: str, options: list[tuple[str, str]], at: datetime) -> None:
-    said = ev.Said(at=at, sentence=ev.SentenceId("noted"), language="es", text=text, options=tuple(options))
+    said = ev.Said(at=at, sentence=SentenceId("noted"), language="es", text=text, options=tuple(options))
 
     assert from_record(to_record(said)) == said
 

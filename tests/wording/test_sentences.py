@@ -1,11 +1,23 @@
 import re
 
 import pytest
-
-from assistant.wording import SENTENCES, variant, with_calls
 from kb.gsm7 import fold_for_sms, segments
 
-OPT_OUT_WORDS = {"stop", "quit", "end", "cancel", "unsubscribe", "alto", "parar", "baja", "fin", "cancelar", "salir"}
+from assistant.wording import SENTENCES, variant, with_calls
+
+OPT_OUT_WORDS = {
+    "stop",
+    "quit",
+    "end",
+    "cancel",
+    "unsubscribe",
+    "alto",
+    "parar",
+    "baja",
+    "fin",
+    "cancelar",
+    "salir",
+}
 LONG_VALUES = {"facts", "cause", "fix", "question", "first", "second", "change"}
 
 
@@ -28,7 +40,11 @@ def test_every_way_of_saying_it_fits_two_parts(name: str) -> None:
 
 @pytest.mark.parametrize("name", sorted(SENTENCES))
 def test_no_sentence_asks_for_an_opt_out_word(name: str) -> None:
-    asked_for = {word.lower() for text in (*SENTENCES[name].en, *SENTENCES[name].es) for word in re.findall(r"\b[A-ZÁÉÍÓÚÑ]{3,}\b", text)}
+    asked_for = {
+        word.lower()
+        for text in (*SENTENCES[name].en, *SENTENCES[name].es)
+        for word in re.findall(r"\b[A-ZÁÉÍÓÚÑ]{3,}\b", text)
+    }
 
     assert not asked_for & OPT_OUT_WORDS
 
