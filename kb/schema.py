@@ -163,7 +163,9 @@ class Effort(Frozen):
 
     minutes: Annotated[float, Field(gt=0)]
     where: Where = "anywhere"
-    tools: tuple[Literal["thermometer", "screwdriver", "tape measure", "flashlight", "gloves", "meter"], ...] = ()
+    tools: tuple[
+        Literal["thermometer", "screwdriver", "tape measure", "flashlight", "gloves", "meter"], ...
+    ] = ()
     unpleasant: bool = False
     wait_minutes: Annotated[float, Field(ge=0)] = 0
 

@@ -5,13 +5,13 @@ from typing import Final
 from assistant.conversation import danger
 from assistant.conversation.deciding import go_on
 from assistant.conversation.events import Heard, LanguageChosen, StateChanged, TimerDropped
-from assistant.conversation.following_up import ROOM, judge_number
+from assistant.conversation.following_up import LIKELIER_THAN_NOT, ROOM, judge_number
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.happenings import MessageHeard
 from assistant.conversation.hearing import TakenIn, take_in
 from assistant.conversation.ids import ASSISTANT
 from assistant.conversation.known import unit_of
-from assistant.conversation.moves import make_moves
+from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
 from assistant.conversation.replies import keep_answer, take_answer
 from assistant.conversation.turn import Turn
@@ -44,6 +44,8 @@ def hear(turn: Turn, heard: MessageHeard) -> None:
     if turn.case.state == "closed":
         _reopen(turn)
     _introduce(turn, reading)
+    if only_moves(reading) and make_moves(turn, reading, learned=False):
+        return
     if danger.meet_hazards(turn, reading, heard.message):
         keep_answer(turn, reading, heard.message)
         take_in(turn, reading, heard.message)
@@ -132,10 +134,12 @@ def _number(value: float, unit: str | None) -> str:
 
 
 def _judges_fix(turn: Turn) -> bool:
-    """A number that came unasked, after a fix was done, is its proof all the same."""
+    """A number after a fix was done is its proof, and after that the proof that it holds, asked for or not."""
     fix = turn.case.fixes[-1] if turn.case.fixes else None
     number = turn.case.latest_number(ROOM)
-    if fix is None or fix.done_at is None or fix.worked is not None or number is None:
+    if fix is None or fix.done_at is None or number is None:
+        return False
+    if fix.worked is not None and fix.worked < LIKELIER_THAN_NOT:
         return False
     if judge_number(turn, fix, number):
         go_on(turn)

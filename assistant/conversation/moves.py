@@ -22,7 +22,7 @@ from assistant.conversation.handing_over import call_desk
 from assistant.conversation.known import all_in_words
 from assistant.conversation.pending import put_again
 from assistant.conversation.turn import Turn
-from assistant.reading import Reading
+from assistant.reading import TAKE, Reading
 from assistant.wording import sentence_list
 from kb.ids import CheckId, Language
 
@@ -36,13 +36,20 @@ def make_moves(turn: Turn, reading: Reading, *, learned: bool) -> bool:
         if move in ALWAYS:
             ALWAYS[move](turn)
             return True
-    if reading.answer.kind != "none" or learned:
+    if learned or (reading.answer.kind != "none" and not only_moves(reading)):
         return False
     for move in reading.moves:
         if move in WHEN_NOTHING_ELSE:
             WHEN_NOTHING_ELSE[move](turn)
             return True
     return False
+
+
+def only_moves(reading: Reading) -> bool:
+    """A move and nothing surely read beside it: "go back" is no answer, whatever it resembles."""
+    if not reading.moves or reading.quantities or reading.hazards or reading.answer.confidence >= TAKE:
+        return False
+    return not any(said.confidence >= TAKE for said in (*reading.findings, *reading.complaints))
 
 
 def _person(turn: Turn) -> None:

@@ -64,7 +64,8 @@ def worked_share(seen_c: float, *, start_c: float, target_c: float, after_h: flo
     True
     """
     works = sum(
-        float(norm.pdf(seen_c, settling_c(start_c, target_c, after_h, tau_h), READING_SIGMA_K)) for tau_h in TAUS_H
+        float(norm.pdf(seen_c, settling_c(start_c, target_c, after_h, tau_h), READING_SIGMA_K))
+        for tau_h in TAUS_H
     ) / len(TAUS_H)
     fails = float(norm.pdf(seen_c, start_c, STANDING_SIGMA_K))
     floor = 1e-4  # a number that neither foresees says nothing, whichever tail is thinner

@@ -9,13 +9,16 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.reading.normalise import Token
+from assistant.reading.wordsets import word_set
 
 HARD_MARKS: Final = frozenset(".!?;\n")
 SOFT_MARKS: Final = frozenset(",:()/-")
-CONTRAST: Final = frozenset("but pero although though whereas mientras aunque except however yet sino".split())
-JOINING: Final = frozenset(
+CONTRAST: Final = word_set("but pero although though whereas mientras aunque except however yet sino")
+_LONGEST: Final = 60
+"""Tokens of the longest chunk: nobody says a thing of something farther away, and a text without stops stays fast."""
+JOINING: Final = word_set(
     "and y then so because porque entonces luego which since if when si cuando pues & plus unless before after que "
-    "while until antes despues e".split()
+    "while until antes despues e"
 )
 
 
@@ -42,11 +45,12 @@ def _chunks(tokens: Sequence[Token]) -> Iterator[Chunk]:
     for place, token in enumerate(tokens):
         hard = token.kind == "mark" and token.word in HARD_MARKS
         contrast = token.kind == "word" and token.word in CONTRAST
-        if not (hard or contrast):
+        endless = place - first >= _LONGEST
+        if not (hard or contrast or endless):
             continue
         if place > first:
             yield _chunk(tokens, first, place, asks=token.word == "?", contrasts=contrasts)
-        first, contrasts = place + 1, contrast
+        first, contrasts = (place if endless and not (hard or contrast) else place + 1), contrast
     if first < len(tokens):
         yield _chunk(tokens, first, len(tokens), asks=False, contrasts=contrasts)
 

@@ -3,24 +3,29 @@
 Built once per knowledge by `lexicon_of`; a reading only looks into it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final, TypeVar
 
 from assistant.reading import everyday, numerals
-from assistant.reading.matching import PhraseBook
+from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
 from assistant.reading.moves import MOVE_WORDS, add_moves
-from assistant.reading.normalise import words_of
+from assistant.reading.normalise import Token, words_of
 from assistant.reading.scope import SCOPE_WORDS
 from assistant.reading.senses import Pair, Sense, SenseKind
 from assistant.reading.spelling import Speller, speller_of
-from kb.ids import LANGUAGES, FindingId, HazardId, Language, QualityId, StateId, SymptomId, ThingId
+from assistant.reading.wordsets import word_set
+from kb.ids import LANGUAGES, FindingId, HazardId, Language, QuantityId, StateId, SymptomId, ThingId
 from kb.knowledge import Knowledge
 from kb.likelihood import strength
 from kb.schema import Finding, Said, Wordings
 
 Id = TypeVar("Id", SymptomId, HazardId)
+_PARTICLES: Final = word_set("on off up down out in open full")
+_SAME: Final = 1e-9
+_INFLECTED: Final = 4
+"""Letters from which a word may stand for another by its ending."""
 WHOLE_PHRASE: Final = 3
 """Words from which an example phrase may be compared as a whole."""
 
@@ -31,16 +36,51 @@ class Lexicon:
 
     knowledge: Knowledge
     book: PhraseBook[Sense]
+    single: frozenset[str]
+    """Words that are a whole phrase of their own: never taken for an inflection of another."""
     speller: Speller
     findings_of: Mapping[Pair, tuple[tuple[FindingId, StateId], ...]]
     symptoms_of: Mapping[Pair, tuple[SymptomId, ...]]
     hazards_of: Mapping[Pair, tuple[HazardId, ...]]
     sayings_of: Mapping[tuple[str, ...], tuple[Sense, ...]]
     """Whole example phrases, for the second voice."""
+    example_words: tuple[tuple[str, ...], ...] = field(repr=False)
+    examples: tuple[str, ...] = field(repr=False)
+    """The same phrases as one string each, determiners left out, in the same order."""
     background: Mapping[FindingId, Mapping[StateId, float]]
     words: Mapping[Language, frozenset[str]] = field(repr=False)
     """Words that speak for a language."""
+    things_of: Mapping[str, frozenset[str]] = field(repr=False)
+    """For each quality, the things of which it tells a finding."""
+    complained: frozenset[tuple[FindingId, StateId]] = field(repr=False)
+    """States that are complaints by another name: what people mean when they name nothing."""
+    symptom_things: Mapping[str, frozenset[str]] = field(repr=False)
+    hazard_things: Mapping[str, frozenset[str]] = field(repr=False)
+    outdoors: Mapping[str, str] = field(repr=False)
+    """Names that stand for another thing outdoors: "fan" and "outside" make the outdoor fan."""
+    quantity_of: Mapping[str, QuantityId] = field(repr=False)
+    """Things whose number is a quantity: what the thermometer shows, what the product has."""
     thing_words: Mapping[ThingId, tuple[tuple[str, ...], ...]] = field(repr=False)
+
+    def found_in(self, tokens: Sequence[Token]) -> tuple[Match[Sense], ...]:
+        """Every phrase found, without single words that only look like an inflection of one."""
+        return tuple(match for match in self.book.find(tokens) if self._stands(tokens, match))
+
+    def _stands(self, tokens: Sequence[Token], match: Match[Sense]) -> bool:
+        token = tokens[match.first]
+        if token.word in _PARTICLES and match.words == 1 and match.first:
+            before = tokens[match.first - 1].word
+            if before not in LIGHT and before not in self.book.words:
+                return False  # "blew my hat off" is no "off"
+        if match.words > 1 or match.score + token.doubt >= 1 - _SAME:
+            return True
+        other: Language = "es" if match.target.language == "en" else "en"
+        foreign = token.word in self.words[other]
+        return len(token.word) >= _INFLECTED and token.word not in self.single and not foreign
+
+    def things_with(self, quality: str) -> frozenset[str]:
+        """The things of which `quality` tells a finding."""
+        return self.things_of.get(quality, frozenset())
 
 
 class _Same:
@@ -68,23 +108,39 @@ def _built(same: _Same) -> Lexicon:
     knowledge = same.knowledge
     book: PhraseBook[Sense] = PhraseBook()
     sayings: dict[tuple[str, ...], list[Sense]] = {}
+    whole: dict[tuple[str, ...], set[str]] = {}
     for sense, wording in _wordings(knowledge):
         words = words_of(wording)
+        whole.setdefault(words, set()).add(f"{sense.kind} {sense.id} {sense.state}")
         book.add(words, sense)
         if sense.kind in {"saying", "symptom", "hazard", "state"} and len(words) >= WHOLE_PHRASE:
             sayings.setdefault(words, []).append(sense)
     own = frozenset(book.words)
     add_moves(book)
+    findings_of = _findings_of(knowledge)
+    symptoms_of = _pairs({s.symptom: s.says for s in knowledge.symptoms.values()})
+    hazards_of = _pairs({h.hazard: h.says for h in knowledge.hazards.values()})
     return Lexicon(
         knowledge=knowledge,
         book=book,
-        speller=_speller(own),
-        findings_of=_findings_of(knowledge),
-        symptoms_of=_pairs({s.symptom: s.says for s in knowledge.symptoms.values()}),
-        hazards_of=_pairs({h.hazard: h.says for h in knowledge.hazards.values()}),
+        single=frozenset(words[0] for words in whole if len(words) == 1),
+        speller=_speller(
+            own, {words[0]: frozenset(found) for words, found in whole.items() if len(words) == 1}
+        ),
+        findings_of=findings_of,
+        things_of=_things_of(findings_of),
+        symptoms_of=symptoms_of,
+        hazards_of=hazards_of,
+        complained=frozenset(pair for s in knowledge.symptoms.values() for pair in s.same_as.items()),
+        symptom_things=_things_of(symptoms_of),
+        hazard_things=_things_of(hazards_of),
         sayings_of={words: tuple(senses) for words, senses in sayings.items()},
+        example_words=tuple(sayings),
+        examples=tuple(" ".join(word for word in words if word not in DETERMINERS) for words in sayings),
         background={finding: background_of(node) for finding, node in knowledge.findings.items()},
         words=_language_words(knowledge),
+        outdoors=_outdoors(knowledge),
+        quantity_of=_quantity_of(knowledge),
         thing_words={
             thing: tuple(words_of(name) for name in (*node.en, *node.es))
             for thing, node in knowledge.things.items()
@@ -145,6 +201,40 @@ def _findings_of(knowledge: Knowledge) -> dict[Pair, tuple[tuple[FindingId, Stat
     return {pair: tuple(found) for pair, found in pairs.items()}
 
 
+OUTDOOR_WORDS: Final = word_set("outside outdoor outdoors exterior afuera")
+
+
+def _outdoors(knowledge: Knowledge) -> dict[str, str]:
+    """As in "Outside fan", "serpentín de afuera": the other word of such a name leads to the thing."""
+    found: dict[str, str] = {}
+    for thing_id, thing in knowledge.things.items():
+        for name in (*thing.en, *thing.es):
+            words = [word for word in words_of(name) if word not in DETERMINERS]
+            heads = [word for word in words if word not in OUTDOOR_WORDS]
+            if len(words) == 2 and len(heads) == 1:  # noqa: PLR2004 - a name and where it is
+                found.setdefault(heads[0], thing_id)
+    return found
+
+
+def _quantity_of(knowledge: Knowledge) -> dict[str, QuantityId]:
+    """Things that share a name with the words of exactly one temperature."""
+    found: dict[str, set[QuantityId]] = {}
+    for thing_id, thing in knowledge.things.items():
+        names = {words_of(name) for name in (*thing.en, *thing.es)}
+        for quantity_id, quantity in knowledge.quantities.items():
+            words = {words_of(word) for word in (*quantity.words.en, *quantity.words.es)}
+            if quantity.kind == "temperature" and names & words:
+                found.setdefault(thing_id, set()).add(quantity_id)
+    return {thing: next(iter(of)) for thing, of in found.items() if len(of) == 1 and thing != "temperature"}
+
+
+def _things_of(pairs: Iterable[Pair]) -> dict[str, frozenset[str]]:
+    things: dict[str, set[str]] = {}
+    for pair in pairs:
+        things.setdefault(pair.quality, set()).add(pair.thing)
+    return {quality: frozenset(found) for quality, found in things.items()}
+
+
 def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:
     pairs: dict[Pair, list[Id]] = {}
     for node, combinations in says.items():
@@ -155,10 +245,10 @@ def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:
     return {pair: tuple(dict.fromkeys(found)) for pair, found in pairs.items()}
 
 
-def _speller(own: frozenset[str]) -> Speller:
+def _speller(own: frozenset[str], senses: Mapping[str, frozenset[str]]) -> Speller:
     plain = everyday.ENGLISH | everyday.SPANISH | SCOPE_WORDS | numerals.WORDS | MOVE_WORDS
     worth = own | MOVE_WORDS | numerals.WORDS
-    return speller_of(frozenset(word for word in worth if word.isalpha()), plain)
+    return speller_of(frozenset(word for word in worth if word.isalpha()), plain, senses)
 
 
 def _language_words(knowledge: Knowledge) -> dict[Language, frozenset[str]]:
@@ -167,8 +257,3 @@ def _language_words(knowledge: Knowledge) -> dict[Language, frozenset[str]]:
         words[sense.language].update(words_of(wording))
     both = (words["en"] & words["es"]) | everyday.SHARED
     return {language: frozenset(found - both) for language, found in words.items()}
-
-
-def qualities_of(knowledge: Knowledge, word: str, language: Language) -> tuple[QualityId, ...]:
-    """The qualities that list `word` as one of their ways to say it."""
-    return tuple(quality for quality, node in knowledge.qualities.items() if word in node.in_(language))

@@ -10,21 +10,22 @@ from typing import Final, Generic, TypeVar
 
 from assistant.reading.normalise import Token
 from assistant.reading.stems import stem
+from assistant.reading.wordsets import word_set
 
 Target = TypeVar("Target")
 
-DETERMINERS: Final = frozenset(
-    "the a an my our your their his her this these those el la los las un una unos unas mi mis su sus tu tus nuestro "
-    "nuestra de del al of".split()
+DETERMINERS: Final = word_set(
+    "the a an lo my our your their his her this these those el la los las un una unos unas mi mis su sus tu tus nuestro "
+    "nuestra de del al of"
 )
-LIGHT: Final = frozenset(
+LIGHT: Final = word_set(
     "is are was were be been it has have am do does did really very so just all also both still pretty kinda quite "
     "super too there esta estan es son era hay muy bien bastante se le les me lo ya toda todo todas todos tan mero "
-    "getting got like gets being looks look seems seem feels y'all now que si".split()
+    "getting got like gets being looks look seems seem feels y'all now que si"
 )
-NEVER_BETWEEN: Final = frozenset(
+NEVER_BETWEEN: Final = word_set(
     "not no never without nothing nobody nor neither nunca tampoco sin ni nada nadie ningun ninguna but pero and y if "
-    "because porque aunque except unless".split()
+    "because porque aunque except unless"
 )
 _MOST_GAPS: Final = 2
 _MOST_LIGHT: Final = 4

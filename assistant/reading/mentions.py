@@ -13,10 +13,13 @@ from assistant.reading.clauses import Chunk
 from assistant.reading.matching import DETERMINERS, LIGHT, Match
 from assistant.reading.normalise import Token
 from assistant.reading.senses import Sense, SenseKind
+from assistant.reading.wordsets import word_set
 from kb.ids import ThingId
 
-_LINKS: Final = frozenset("on in of at for from to inside outside out with de del en la el los por adentro afuera que a".split())
-_COORDINATES: Final = frozenset("and y e & or o , ni nor plus".split())
+_LINKS: Final = word_set(
+    "on in of at for from to inside outside out with de del en la el los por adentro afuera que a"
+)
+_COORDINATES: Final = word_set("and y e & or o , ni nor plus")
 _LEAST_SCORE: Final = 0.84
 
 
@@ -45,13 +48,11 @@ class Named:
     score: float = 1.0
 
 
-def mentions_of(
-    tokens: Sequence[Token], matches: Sequence[Match[Sense]], kind: SenseKind, known: frozenset[str]
-) -> tuple[Mention, ...]:
+def mentions_of(matches: Sequence[Match[Sense]], kind: SenseKind) -> tuple[Mention, ...]:
     """The mentions of one kind, the longest in each place, in order."""
     by_place: dict[tuple[int, int], list[Match[Sense]]] = defaultdict(list)
     for match in matches:
-        if match.target.kind == kind and _stands(tokens, match, known):
+        if match.target.kind == kind and _stands(match):
             by_place[match.first, match.last].append(match)
     order = sorted(by_place, key=lambda place: (-_weight(by_place[place]), place))
     taken: set[int] = set()
@@ -71,13 +72,8 @@ def _weight(matches: Sequence[Match[Sense]]) -> float:
     return max(match.words * 10 + match.score - match.gaps for match in matches)
 
 
-def _stands(tokens: Sequence[Token], match: Match[Sense], known: frozenset[str]) -> bool:
-    """A single word counts by its ending only where the word itself is unknown."""
-    if match.words == 1:
-        token = tokens[match.first]
-        inflected = match.score + token.doubt < 1 - 1e-9
-        return not (inflected and token.word in known)
-    return match.gaps <= 1 and match.score >= _LEAST_SCORE
+def _stands(match: Match[Sense]) -> bool:
+    return match.words == 1 or (match.gaps <= 1 and match.score >= _LEAST_SCORE)
 
 
 def named_in(
@@ -127,13 +123,19 @@ def _together(
     whole = tuple(
         thing
         for thing, names in spelled.items()
-        if any(len(name) > 1 and _content(name) <= words and _uses_both(name, tokens, head, place) for name in names)
+        if any(
+            len(name) > 1 and _content(name) <= words and _uses_both(name, tokens, head, place)
+            for name in names
+        )
     )
     if whole:
-        return Named(ids=whole, places=(), first=head.first, last=place.last, group=head.group, score=head.score)
+        return Named(
+            ids=whole, places=(), first=head.first, last=place.last, group=head.group, score=head.score
+        )
+    side_by_side = head.last == place.first
     return Named(
-        ids=head.ids,
-        places=(*head.places, *place.ids),
+        ids=tuple(dict.fromkeys((*head.ids, *place.ids))) if side_by_side else head.ids,
+        places=head.places if side_by_side else (*head.places, *place.ids),
         first=head.first,
         last=place.last,
         group=head.group,

@@ -7,7 +7,7 @@ Nothing here knows cold rooms.
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 LONGEST_TEXT: Final = 10_000
@@ -35,7 +35,7 @@ _WHOLE: Final = {
     "ur": ("your",), "pls": ("please",), "plz": ("please",), "rn": ("right", "now"), "q": ("que",),
     "xq": ("porque",), "pq": ("porque",), "porq": ("porque",), "tmb": ("tambien",), "tb": ("tambien",),
     "pa": ("para",), "ta": ("esta",), "toy": ("estoy",), "stá": ("esta",), "sta": ("esta",), "aki": ("aqui",),
-    "nomas": ("nada", "mas"), "nose": ("no", "se"), "thru": ("through",), "tho": ("though",),
+    "nose": ("no", "se"), "thru": ("through",), "tho": ("though",),
     "w/o": ("without",), "cuz": ("because",), "bc": ("because",), "outta": ("out", "of"),
 }  # fmt: skip
 _TAILS: Final = {"s": "is", "re": "are", "ve": "have", "ll": "will", "d": "would", "m": "am"}
@@ -63,7 +63,7 @@ def tokens_of(text: str) -> tuple[Token, ...]:
     ['fan', 'is', 'not', 'turning', '.', 'esta', 'a', '12.5', '°']
     """
     folded, places = _fold(text[:LONGEST_TEXT])
-    return tuple(_pieces(text, folded, places))
+    return tuple(_only(_pieces(text, folded, places)))
 
 
 def fold(word: str) -> str:
@@ -128,6 +128,25 @@ def _pieces(text: str, folded: str, places: list[int]) -> Iterator[Token]:
             parts = (word,) if start == after_number else _apart(word)
             for part in parts:
                 yield Token(word=part, seen=seen, start=start, end=end)
+
+
+def _only(pieces: Iterator[Token]) -> Iterator[Token]:
+    """As in "Nada más" is *only*, not *nothing*: one word, as people write it ("nomás")."""
+    waiting: Token | None = None
+    for token in pieces:
+        if waiting is not None and token.word == "mas":
+            yield replace(waiting, word="nomas", end=token.end)
+            waiting = None
+            continue
+        if waiting is not None:
+            yield waiting
+            waiting = None
+        if token.word == "nada":
+            waiting = token
+        else:
+            yield token
+    if waiting is not None:
+        yield waiting
 
 
 def _apart(word: str) -> tuple[str, ...]:

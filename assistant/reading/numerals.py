@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.reading.normalise import Token
+from assistant.reading.wordsets import word_set
 
 _UNITS: Final = {
     "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
@@ -22,9 +23,16 @@ _TENS: Final = {
 }  # fmt: skip
 _LARGE: Final = {"hundred": 100, "thousand": 1000, "cien": 100, "ciento": 100, "mil": 1000}
 _SPOKEN_DECADES: Final = {"twenties": 25, "thirties": 35, "forties": 45, "fifties": 55, "sixties": 65}
-WORDS: Final = frozenset({*_UNITS, *_TENS, *_LARGE, *_SPOKEN_DECADES, "half", "medio", "media", "minus", "below", "menos"})
+WORDS: Final = frozenset(
+    {*_UNITS, *_TENS, *_LARGE, *_SPOKEN_DECADES, "half", "medio", "media", "minus", "below", "menos"}
+)
+_HALVED: Final = word_set("grados hora hour hours horas minuto minute minutes minutos dia day week semana")
+_COUNTING: Final = frozenset({*_UNITS, *_TENS})
 _TWO_DIGITS: Final = 100
 _GROUP: Final = 3
+_TEN: Final = 10
+_NEAR: Final = 5
+"""Two numbers side by side that differ by no more are a range: "60 62 ish"."""
 _DECADE: Final = {"low": 2, "lower": 2, "mid": 5, "middle": 5, "high": 8, "upper": 8}
 
 
@@ -55,9 +63,28 @@ def numerals_in(tokens: Sequence[Token]) -> tuple[Numeral, ...]:
         if numeral is None:
             place += 1
             continue
-        found.append(_signed(tokens, numeral))
-        place = numeral.last
-    return _ranges(tokens, found)
+        signed = _signed(tokens, numeral)
+        found.append(signed)
+        place = max(signed.last, place + 1)
+    return _ranges(tokens, _pointed(tokens, _with_halves(tokens, found)))
+
+
+def _pointed(tokens: Sequence[Token], found: Sequence[Numeral]) -> list[Numeral]:
+    """As in "Forty eight point five", "nueve punto cinco": one number."""
+    kept: list[Numeral] = []
+    for numeral in found:
+        low = kept[-1] if kept else None
+        point = low is not None and [t.word for t in tokens[low.last : numeral.first]] in (
+            ["point"],
+            ["punto"],
+        )
+        if low is not None and point and 0 <= numeral.value < _TEN:
+            kept[-1] = Numeral(
+                value=low.value + numeral.value / _TEN, first=low.first, last=numeral.last, digits=low.digits
+            )
+        else:
+            kept.append(numeral)
+    return kept
 
 
 def _at(tokens: Sequence[Token], place: int) -> Numeral | None:
@@ -65,7 +92,7 @@ def _at(tokens: Sequence[Token], place: int) -> Numeral | None:
     if token.kind == "number":
         return _digits(tokens, place)
     if token.kind == "word":
-        return _spoken(tokens, place)
+        return _vague(tokens, place) or _spoken(tokens, place)
     return None
 
 
@@ -95,9 +122,43 @@ def _half_after(tokens: Sequence[Token], place: int) -> bool:
     return words in (["y", "medio"], ["y", "media"])
 
 
+def _with_halves(tokens: Sequence[Token], found: Sequence[Numeral]) -> list[Numeral]:
+    """As in "9 grados y medio": the half stands after the unit."""
+    return [
+        Numeral(value=n.value + 0.5, first=n.first, last=n.last, digits=n.digits)
+        if _half_after(tokens, n.last + 1)
+        and n.value == int(n.value)
+        and n.last < len(tokens)
+        and tokens[n.last].word in _HALVED
+        else n
+        for n in found
+    ]
+
+
+def _vague(tokens: Sequence[Token], place: int) -> Numeral | None:
+    """As in "An hour", "half an hour", "media hora", "hora y media", "a couple minutes"."""
+    words = [token.word for token in tokens[place : place + 4]]
+    if words[:1] == ["half"] and words[1:3] in (["an", "hour"], ["a", "minute"]):
+        return Numeral(value=0.5, first=place, last=place + 2, digits=False)
+    if words[:1] == ["media"] and words[1:2] == ["hora"]:
+        return Numeral(value=0.5, first=place, last=place + 1, digits=False)
+    if words[:1] and words[0] in {"a", "an", "un", "una"} and words[1:2] and words[1] in _HALVED - {"grados"}:
+        return Numeral(value=1.0, first=place, last=place + 1, digits=False)
+    if words[:2] in (["a", "couple"], ["un", "par"]) or words[:1] == ["couple"]:
+        last = place + (2 if words[0] in {"a", "un"} else 1)
+        last += last < len(tokens) and tokens[last].word in {"of", "de"}
+        return Numeral(value=2.0, first=place, last=last, digits=False, exact=False)
+    alone = place == 0 or (tokens[place - 1].kind != "number" and tokens[place - 1].word not in _COUNTING)
+    if alone and words[:1] and words[0] in _HALVED and words[1:3] in (["y", "media"], ["y", "medio"]):
+        return Numeral(value=1.0, first=place, last=place, digits=False)
+    return None
+
+
 def _decade(tokens: Sequence[Token], place: int, value: float) -> Numeral:
     before = tokens[place - 1].word if place else ""
-    return Numeral(value=value + _DECADE.get(before, 5), first=place, last=place + 2, digits=True, exact=False)
+    return Numeral(
+        value=value + _DECADE.get(before, 5), first=place, last=place + 2, digits=True, exact=False
+    )
 
 
 def _decimal(text: str) -> float:
@@ -144,7 +205,9 @@ def _tens(tokens: Sequence[Token], place: int) -> Numeral:
     if last < len(tokens) and tokens[last].word in {"y", "-"}:
         last += 1
     if last < len(tokens) and 0 < _UNITS.get(tokens[last].word, 0) < 10:  # noqa: PLR2004 - a unit after a ten
-        return Numeral(value=float(value + _UNITS[tokens[last].word]), first=place, last=last + 1, digits=False)
+        return Numeral(
+            value=float(value + _UNITS[tokens[last].word]), first=place, last=last + 1, digits=False
+        )
     return Numeral(value=float(value), first=place, last=place + 1, digits=False)
 
 
@@ -160,12 +223,17 @@ def _signed(tokens: Sequence[Token], numeral: Numeral) -> Numeral:
     before = tokens[numeral.first - 1] if numeral.first else None
     after = [token.word for token in tokens[numeral.last : numeral.last + 2]]
     minus = before is not None and (
-        before.word in {"minus", "menos", "negative"} or (before.word == "-" and _is_sign(tokens, numeral.first - 1))
+        before.word in {"minus", "menos", "negative"}
+        or (before.word == "-" and _is_sign(tokens, numeral.first - 1))
     )
     if minus:
-        return Numeral(value=-numeral.value, first=numeral.first - 1, last=numeral.last, digits=numeral.digits)
+        return Numeral(
+            value=-numeral.value, first=numeral.first - 1, last=numeral.last, digits=numeral.digits
+        )
     if after[:2] in (["bajo", "cero"], ["below", "zero"]):
-        return Numeral(value=-numeral.value, first=numeral.first, last=numeral.last + 2, digits=numeral.digits)
+        return Numeral(
+            value=-numeral.value, first=numeral.first, last=numeral.last + 2, digits=numeral.digits
+        )
     return numeral
 
 
@@ -176,13 +244,15 @@ def _is_sign(tokens: Sequence[Token], place: int) -> bool:
 
 
 def _ranges(tokens: Sequence[Token], found: Sequence[Numeral]) -> tuple[Numeral, ...]:
-    """ "38-40", "between 50 and 55", "entre 50 y 55": one number, the middle."""
+    """As in "38-40", "between 50 and 55", "entre 50 y 55": one number, the middle."""
     kept: list[Numeral] = []
     for numeral in found:
         if kept and _is_range(tokens, kept[-1], numeral):
             low = kept.pop()
             middle = (low.value + numeral.value) / 2
-            kept.append(Numeral(value=middle, first=low.first, last=numeral.last, digits=low.digits, exact=False))
+            kept.append(
+                Numeral(value=middle, first=low.first, last=numeral.last, digits=low.digits, exact=False)
+            )
         else:
             kept.append(numeral)
     return tuple(kept)
@@ -193,6 +263,6 @@ def _is_range(tokens: Sequence[Token], low: Numeral, high: Numeral) -> bool:
     before = tokens[low.first - 1].word if low.first else ""
     if not 0 < high.value - low.value <= max(10.0, abs(low.value)):
         return False
-    if between == ["-"]:
+    if between == ["-"] or (not between and low.digits and high.value - low.value <= _NEAR):
         return True
     return (before == "between" and between == ["and"]) or (before == "entre" and between == ["y"])

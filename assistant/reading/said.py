@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
-from kb.ids import CheckId, FindingId, HazardId, Language, QuantityId, StateId, SymptomId
+from kb.ids import CheckId, FindingId, HazardId, Language, QuantityId, StateId, SymptomId, ThingId
 
 When = Literal["now", "before", "would_be", "asked", "by_another"]
 Move = Literal[
@@ -20,6 +20,9 @@ class Span(NamedTuple):
 
     start: int
     end: int
+
+
+NOWHERE: Final = Span(0, 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +62,7 @@ class QuantitySaid:
     """A clock time or "ago" said with it, as ISO-like words: "14:00", "-PT2H"."""
     when: When = "now"
     confidence: float = 1.0
-    span: Span = Span(0, 0)
+    span: Span = NOWHERE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,6 +114,10 @@ class OpenQuestion:
     options: tuple[Option, ...] = ()
     number_of: QuantityId | None = None
     """A number is expected."""
+    yes_means: str | None = None
+    """The option that a plain "yes" chooses, where the question's own words settle it ("Does it turn?")."""
+    no_means: str | None = None
+    """The option that a plain "no" chooses."""
     yes_no: bool = False
     """Options are "yes" and "no" (and the reading takes every shape of them)."""
     done: bool = False
@@ -134,3 +141,5 @@ class Reading:
     corrects: bool = False
     """The text takes something back ("sorry, I meant 48")."""
     unread: tuple[Unread, ...] = ()
+    last_thing: ThingId | None = None
+    """The thing named last: what "it" will mean in the next text."""

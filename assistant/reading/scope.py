@@ -2,15 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from assistant.reading.clauses import Chunk, segment_at
 from assistant.reading.normalise import Token
 from assistant.reading.said import When
+from assistant.reading.wordsets import word_set
 
-NEGATORS: Final = frozenset("not no never without nothing none nobody nor neither nunca tampoco sin ni nada ningun ninguna nadie".split())
-_SPANISH_TAIL: Final = frozenset("nada nadie nunca ningun ninguna ninguno tampoco ni".split())
-_WEAK: Final = frozenset("barely hardly scarcely rarely apenas casi".split())
+NEGATORS: Final = word_set(
+    "not no never without nothing none nobody nor neither nunca tampoco sin ni nada ningun ninguna nadie"
+)
+_AGREEING: Final = word_set("no nor neither nada nadie nunca ningun ninguna ninguno tampoco ni")
+"""Two of these deny once: "no … nada", "neither … nor"."""
+_WEAK: Final = word_set("barely hardly scarcely rarely apenas casi")
 _HEDGES: Final = {
     "think": 0.8, "guess": 0.72, "maybe": 0.62, "probably": 0.78, "might": 0.6, "may": 0.6, "perhaps": 0.6,
     "believe": 0.8, "possibly": 0.58, "suppose": 0.7, "assume": 0.72, "creo": 0.8, "quiza": 0.62, "quizas": 0.62,
@@ -18,41 +23,94 @@ _HEDGES: Final = {
     "pareciera": 0.8, "kinda": 0.9, "sorta": 0.88, "could": 0.6, "podria": 0.6, "tal": 0.8, "puede": 0.75, "figure": 0.75,
     "probablemente": 0.78, "posiblemente": 0.6,
 }  # fmt: skip
-_BEFORE: Final = frozenset(
+_BEFORE: Final = word_set(
     "was were had used yesterday ago earlier previously originally formerly estaba estaban era eran tenia tenian habia "
-    "fue ayer antes antier anteayer anoche solia andaba hubo".split()
+    "fue ayer antes antier anteayer anoche solia andaba hubo"
 )
 _BEFORE_TWO: Final = frozenset(
-    "last week/last night/last month/last year/last summer/last winter/last season/last spring/last fall/last time/"
-    "other day/semana pasada/ano pasado/mes pasado/vez pasada/verano pasado/otra vez/otro dia/dias atras".split("/")
+    [
+        "last week",
+        "last night",
+        "last month",
+        "last year",
+        "last summer",
+        "last winter",
+        "last season",
+        "last spring",
+        "last fall",
+        "last time",
+        "other day",
+        "semana pasada",
+        "ano pasado",
+        "mes pasado",
+        "vez pasada",
+        "verano pasado",
+        "otra vez",
+        "otro dia",
+        "dias atras",
+    ]
 )
-_SO_FAR: Final = frozenset("since desde lleva llevo llevamos".split())
-_FRESH: Final = frozenset(
+_SO_FAR: Final = word_set("since desde lleva llevo llevamos")
+_FRESH: Final = word_set(
     "today morning just now looked checked opened saw found walked woke hoy ahorita manana vi abri revise mire "
-    "encontre fui llegue acabo".split()
+    "encontre fui llegue acabo"
 )
-_DONE: Final = frozenset(
+_DONE: Final = word_set(
     "stopped quit died broke fell tripped cleaned washed thawed replaced changed melted came dejo paro murio rompio "
     "cayo disparo boto limpie lave cambie descongele derritio quemo gave shut froze popped started began empezo "
-    "blew burned burnt plugged unplugged turned set put moved added".split()
+    "blew burned burnt plugged unplugged turned set put moved added"
 )
-_IF: Final = frozenset("if unless si".split())
-_WOULD: Final = frozenset("would should podria deberia debiera hubiera fuera wondering".split())
-_ASKING: Final = frozenset(
+_MOVED: Final = word_set("moved set changed put turned bumped raised lowered dropped")
+_IF: Final = word_set("if unless si")
+_WOULD: Final = word_set("would should podria deberia debiera hubiera fuera wondering")
+_ASKING: Final = word_set(
     "is are do does did should can could will would has have was were debe deberia debo sera puede puedo podria hay "
-    "am what where who which".split()
+    "am what where who which"
 )
-_GRANTING: Final = frozenset("why how porque como normal".split())
-_TELLERS: Final = frozenset(
-    "says said told thinks claims dice dicen dijo dijeron conto comenta asegura".split()
+_BARE_LEADS: Final = word_set("is are do does did should can could")
+_BARE_FOLLOWS: Final = word_set("it that this i we they you there")
+"""How an English question opens, with or without its mark."""
+_TO_AFTER: Final = word_set(
+    "set next close used got due up back down according able switched turned thanks stuck"
+)
+_GRANTING: Final = word_set("why how porque como normal")
+_TELLERS: Final = word_set("says said thinks claims swears dice dicen cree comenta asegura jura")
+_TOLD: Final = word_set("told dijo dijeron conto contaron")
+_PEOPLE: Final = word_set(
+    "he she they guy wife husband neighbor neighbour tech technician electrician repairman mechanic friend son dad "
+    "father mother mom boss brother sister worker guys people el ella ellos vecino vecina tecnico electricista "
+    "esposo esposa marido mujer hijo hija papa mama jefe patron hermano hermana compadre muchacho senor gente cunado"
 )
 _REACH: Final = 6
+_CONSEQUENCE: Final = word_set(", que entonces pues como cuando donde ? debo puedo hay")
+_BEFORE_IF: Final = word_set(", que y")
+_NOW_WORDS: Final = word_set("now ahora ahorita orita hoy today")
+_PRESENT: Final = word_set(
+    "is are am now esta estan tiene tengo sigue hay ahora ahorita still today hoy keeps does"
+)
+_COMPARED: Final = word_set("as than from since like que con desde como a")
+_PAST_DAYS: Final = word_set("yesterday ayer antes antier anteayer before")
 _HARDLY: Final = 0.75
-_OPEN: Final = frozenset("the a an it its my he she they we i that this there".split())
-_OPEN_ES: Final = frozenset("el los las mi un una es".split())
+_EXCLAIMS: Final = word_set("ay uy hay oh ah ooh hijole chin")
+_OPEN: Final = word_set("the a an it its my he she they we i that this there")
+_OPEN_ES: Final = word_set("el los las mi un una es")
 
 SCOPE_WORDS: Final = frozenset(
-    {*NEGATORS, *_WEAK, *_HEDGES, *_BEFORE, *_SO_FAR, *_FRESH, *_DONE, *_IF, *_WOULD, *_ASKING, *_TELLERS}
+    {
+        *NEGATORS,
+        *_WEAK,
+        *_HEDGES,
+        *_BEFORE,
+        *_SO_FAR,
+        *_FRESH,
+        *_DONE,
+        *_IF,
+        *_WOULD,
+        *_ASKING,
+        *_TELLERS,
+        *_TOLD,
+        *_PEOPLE,
+    }
     | {word for pair in _BEFORE_TWO for word in pair.split()}
 )
 
@@ -81,19 +139,21 @@ def scope_of(tokens: Sequence[Token], chunk: Chunk, first: int, last: int, taken
 def _denial(
     tokens: Sequence[Token], segment: tuple[int, int], first: int, last: int, taken: frozenset[int]
 ) -> tuple[bool, float]:
+    if any(token.word in NEGATORS for token in tokens[first:last]):
+        return False, 1.0  # its own "no" already denies; a second one only agrees ("no tiene nada de hielo")
     count, spanish, weak, reach = 0, False, 1.0, 0
     for place in range(first - 1, segment[0] - 1, -1):
         word = tokens[place].word
         if tokens[place].kind == "mark" or reach >= _REACH:
             break
-        if word in {"si"} and place > segment[0] and tokens[place].seen.startswith("sí"):
+        if word == "si" and place > segment[0] and tokens[place].seen.startswith("sí"):
             break
         reach += place not in taken
         if word in _WEAK:
             weak = _HARDLY
             count += 0 if word == "casi" else 1
         if word in NEGATORS and place not in taken and _denies(tokens, segment, place, first):
-            spanish = spanish or word in _SPANISH_TAIL or word == "no"
+            spanish = spanish or word in _AGREEING
             count += 1
     if count == 0 and _denied_after(tokens, segment, last):
         count = 1
@@ -105,7 +165,10 @@ def _denies(tokens: Sequence[Token], segment: tuple[int, int], place: int, first
     if tokens[place].word != "no":
         return not (tokens[place].word == "not" and place + 1 < first and tokens[place + 1].word == "only")
     follow = tokens[place + 1].word if place + 1 < len(tokens) else ""
-    opens = place == segment[0] or (place == segment[0] + 1 and tokens[segment[0]].kind == "mark")
+    lead = tokens[place - 1] if place > segment[0] else None
+    if lead is not None and lead.word in _EXCLAIMS:
+        return False
+    opens = lead is None or (place == segment[0] + 1 and lead.kind == "mark")
     if opens and place + 1 < first and (follow in _OPEN or follow in _OPEN_ES):
         return False
     return follow not in _OPEN
@@ -113,23 +176,30 @@ def _denies(tokens: Sequence[Token], segment: tuple[int, int], place: int, first
 
 def _denied_after(tokens: Sequence[Token], segment: tuple[int, int], last: int) -> bool:
     rest = [tokens[place].word for place in range(last, segment[1])]
-    return bool(rest) and rest[0] in {"no", "nada", "none", "ninguno", "ninguna", "tampoco"} and len(rest) <= 3  # noqa: PLR2004 - "hielo no hay", "ice none at all"
+    return (
+        bool(rest) and rest[0] in {"no", "nada", "none", "ninguno", "ninguna", "tampoco"} and len(rest) <= 3
+    )
 
 
 def _when(
     tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int], first: int, last: int
 ) -> tuple[When, float]:
-    words = [token.word for token in tokens[segment[0] : segment[1]]]
+    words = _of_one_time(tokens, segment, first)
     own = {token.word for token in tokens[first:last]}
     if _supposed(tokens, chunk, segment, first):
         return "would_be", 1.0
     asked, trust = _asked(tokens, chunk, segment)
     if asked:
         return "asked", 1.0
-    if set(words) & _TELLERS and segment[0] <= first:
+    if _told(words, [token.word for token in tokens[max(chunk.first, segment[0] - 5) : segment[0]]]):
         return "by_another", 0.85
-    if _is_past(words) and not _SO_FAR & set(words) and "que" not in words:
-        if own & _DONE:
+    earlier = [token.word for token in tokens[chunk.first : segment[0]]]
+    if (
+        _is_past(words if _PRESENT & set(words) else [*_past_day(earlier), *words])
+        and not _SO_FAR & set(words)
+        and "que" not in words
+    ):
+        if own & _DONE or (_MOVED & set(words) and "to" in words):
             return "now", 0.85
         if _FRESH & set(words):
             return "now", 0.7
@@ -137,46 +207,106 @@ def _when(
     return "now", trust
 
 
+def _of_one_time(tokens: Sequence[Token], segment: tuple[int, int], first: int) -> list[str]:
+    """The words of a segment up to "now", or from it on: "51 was an hour ago now it is 49"."""
+    start, end = segment
+    for place in range(segment[0] + 1, segment[1]):
+        if tokens[place].word in _NOW_WORDS and tokens[place - 1].word not in {
+            "right",
+            "just",
+            "until",
+            "hasta",
+            "as",
+        }:
+            start, end = (place, end) if place <= first else (start, min(end, place))
+    return [token.word for token in tokens[start:end]]
+
+
+def _told(words: Sequence[str], before: Sequence[str]) -> bool:
+    """Somebody else says so: "my wife says the filter is dirty", "el técnico dijo que …"."""
+    near = {*words, *before}
+    return bool(_TOLD & near) or (bool(_TELLERS & near) and bool(_PEOPLE & near - {"el"}))
+
+
+def _past_day(words: Sequence[str]) -> list[str]:
+    """The time of day or year that an earlier segment set: "last year it was fine, at 38 all summer"."""
+    if _NOW_WORDS & set(words):
+        return []
+    for one, two in pairwise(words):
+        if f"{one} {two}" in _BEFORE_TWO:
+            return [one, two]
+    return []
+
+
 def _is_past(words: Sequence[str]) -> bool:
-    pairs = {f"{one} {two}" for one, two in zip(words, words[1:], strict=False)}
-    return bool(_BEFORE & set(words)) or bool(_BEFORE_TWO & pairs)
+    pairs = set(pairwise(words))
+    compared = {day for lead, day in pairs if lead in _COMPARED and day in _PAST_DAYS}
+    return bool(_BEFORE & set(words) - compared) or any(f"{one} {two}" in _BEFORE_TWO for one, two in pairs)
 
 
 def _supposed(tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int], first: int) -> bool:
     words = {token.word for token in tokens[segment[0] : first]}
-    if words & _WOULD and not chunk.asks:
+    if (words & _WOULD and not chunk.asks) or _intended(tokens, segment, first):
         return True
     for place in range(first - 1, chunk.first - 1, -1):
         token = tokens[place]
-        if token.word == "," or token.word == "then":
+        if token.word in {",", "then"}:
             return False
         if token.word in _IF and token.kind == "word" and not _is_yes(tokens, place, chunk):
             return not _habit(tokens, place, first)
     return False
 
 
+def _intended(tokens: Sequence[Token], segment: tuple[int, int], first: int) -> bool:
+    """As in "To clean the coil", "going to pop the cover", "voy a limpiar": not done yet."""
+    before = [token.word for token in tokens[max(segment[0], first - 5) : first]]
+    if (
+        before[-1:] == ["to"]
+        and tokens[first].kind != "number"
+        and before[-2:-1]
+        and before[-2] not in _TO_AFTER
+    ):
+        return True
+    pairs = set(pairwise(before))
+    return bool(
+        pairs
+        & {("going", "to"), ("voy", "a"), ("vamos", "a"), ("want", "to"), ("need", "to"), ("quiero", "que")}
+    )
+
+
 def _habit(tokens: Sequence[Token], place: int, first: int) -> bool:
-    """ "If I touch it I get a tingle" happens; so does "si lo toco me da toques"."""
+    """As in "If I touch it I get a tingle" happens; so does "si lo toco me da toques"."""
     inside = {token.word for token in tokens[place:first]}
-    return bool(inside & frozenset("touch grab lean touches hold toco agarro agarras tocas toca tocan agarra every".split()))
+    return bool(
+        inside & word_set("touch grab lean touches hold toco agarro agarras tocas toca tocan agarra every")
+    )
 
 
 def _is_yes(tokens: Sequence[Token], place: int, chunk: Chunk) -> bool:
-    """Spanish *sí*, written with or without its accent, is not *if*."""
+    """Spanish *sí*, written with or without its accent, is not *if*: *if* needs something that follows from it."""
     token = tokens[place]
     if token.word != "si":
         return False
     if token.seen.startswith("sí"):
         return True
+    if place == chunk.first:
+        return not any(later.word in _CONSEQUENCE for later in tokens[place + 1 : chunk.last + 1])
     follow = tokens[place + 1].word if place + 1 < chunk.last else ","
-    return place > chunk.first and tokens[place - 1].word not in {",", "que", "y"} and follow not in {"se", "le", "lo"}
+    return tokens[place - 1].word not in _BEFORE_IF and follow not in {"se", "le", "lo"}
 
 
 def _asked(tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int]) -> tuple[bool, float]:
     """Asked about or not; a bare question mark only doubts."""
+    opens = segment[0]
+    while opens < segment[1] - 1 and (
+        tokens[opens].kind == "mark" or tokens[opens].word in {"and", "y", "so"}
+    ):
+        opens += 1
+    start = [token.word for token in tokens[opens : opens + 2]]
     if not chunk.asks:
-        return False, 1.0
-    lead = [token.word for token in tokens[segment[0] : segment[0] + 3] if token.kind == "word"]
+        bare = len(start) > 1 and start[0] in _BARE_LEADS and start[1] in _BARE_FOLLOWS
+        return bare, 1.0
+    lead = [token.word for token in tokens[opens : opens + 3] if token.kind == "word"]
     opening = [token.word for token in tokens[chunk.first : chunk.first + 4]]
     if set(opening) & _GRANTING:
         return False, 0.95
@@ -195,7 +325,9 @@ def _hedging(tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int], fi
         follow = tokens[place + 1].word if place + 1 < chunk.last else ""
         if word == "not" and follow == "sure":
             trust = min(trust, 0.6)
-        if word in {"can", "could", "puede"} and (follow == "not" or word == "can" or tokens[place - 1].word == "no"):
+        if word in {"can", "could", "puede"} and (
+            follow == "not" or word == "can" or tokens[place - 1].word == "no"
+        ):
             continue
         trust = min(trust, _HEDGES.get(word, 1.0))
     return trust
@@ -203,7 +335,7 @@ def _hedging(tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int], fi
 
 def _long_ago(tokens: Sequence[Token], chunk: Chunk) -> bool:
     words = [token.word for token in tokens[chunk.first : chunk.last]]
-    pairs = {f"{one} {two}" for one, two in zip(words, words[1:], strict=False)}
+    pairs = {f"{one} {two}" for one, two in pairwise(words)}
     far = {"last year", "last month", "last summer", "last season", "last winter", "years ago", "year ago",
            "months ago", "month ago", "ano pasado", "mes pasado", "verano pasado", "hace anos", "used to", "last fall", "last spring"}  # fmt: skip
     return bool(pairs & far) or "hace un ano" in " ".join(words) or "hace meses" in " ".join(words)

@@ -4,7 +4,7 @@ One word is taken only where it is clearly the nearest: what could be two things
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
@@ -14,20 +14,49 @@ from rapidfuzz.distance import OSA
 
 from assistant.reading.normalise import Token
 from assistant.reading.stems import stem
+from assistant.reading.wordsets import word_set
 
 _SHORTEST: Final = 4
 _LONGEST: Final = 24
 _TWO_SLIPS_FROM: Final = 8
 _SOUND_DOUBT: Final = 0.03
 _SLIP_DOUBT: Final = 0.05
+_SHORT_SLIP_DOUBT: Final = 0.1
+_SHORT: Final = 6
+"""Letters up to which a slip may well have made another real word."""
 _GLUED_DOUBT: Final = 0.05
 _GLUED_FROM: Final = 6
 _PART_FROM: Final = 2
+_PLAIN_PART: Final = 4
+_GLUES: Final = word_set(
+    "the its not no is it el la se lo me mi my de ya en esta hay muy los las and air fan"
+)
+"""Short words that thumbs glue to the next one."""
 
 GUARD: Final = frozenset(
     frozenset(pair.split("/"))
-    for pair in "hot/not on/no in/on si/no of/off off/on cold/could cool/could warm/worm here/there never/ever "
-    "open/often close/clothes tight/light tingle/single smoke/spoke dice/hielo hot/how low/now dead/deal".split()
+    for pair in [
+        "hot/not",
+        "on/no",
+        "in/on",
+        "si/no",
+        "of/off",
+        "off/on",
+        "cold/could",
+        "cool/could",
+        "warm/worm",
+        "here/there",
+        "never/ever",
+        "open/often",
+        "close/clothes",
+        "tight/light",
+        "tingle/single",
+        "smoke/spoke",
+        "dice/hielo",
+        "hot/how",
+        "low/now",
+        "dead/deal",
+    ]
 )
 """Pairs that one slip of a finger joins and that mean different things: never crossed."""
 
@@ -43,8 +72,12 @@ class Speller:
 
     known: frozenset[str]
     """Real words: never changed."""
+    everyday: frozenset[str]
+    """Ordinary words of either language."""
     worth: frozenset[str]
     """The knowledge's own words: what a misspelt word may become."""
+    senses: Mapping[str, frozenset[str]] = field(repr=False)
+    """What words stand for by themselves: two that mean one thing are no rivals."""
     by_sound: dict[str, tuple[str, ...]] = field(repr=False)
     by_length: dict[int, tuple[str, ...]] = field(repr=False)
 
@@ -53,7 +86,9 @@ class Speller:
         return id(self)
 
 
-def speller_of(worth: Collection[str], everyday: Collection[str]) -> Speller:
+def speller_of(
+    worth: Collection[str], everyday: Collection[str], senses: Mapping[str, frozenset[str]]
+) -> Speller:
     """The speller for the knowledge's words among everyday ones."""
     able = sorted(word for word in worth if len(word) >= _SHORTEST and word.isalpha())
     by_sound: dict[str, list[str]] = defaultdict(list)
@@ -63,7 +98,9 @@ def speller_of(worth: Collection[str], everyday: Collection[str]) -> Speller:
         by_length[len(word)].append(word)
     return Speller(
         known=frozenset(worth) | frozenset(everyday),
+        everyday=frozenset(everyday),
         worth=frozenset(able),
+        senses=senses,
         by_sound={key: tuple(words) for key, words in by_sound.items()},
         by_length={key: tuple(words) for key, words in by_length.items()},
     )
@@ -100,11 +137,14 @@ def _mended(speller: Speller, tokens: Sequence[Token]) -> Iterator[Token]:
             skip = True
             yield joined
             continue
+        parts = _parted(speller, token)
         word, doubt = repaired(speller, token.word)
-        if doubt:
+        if len(parts) > 1 and (not doubt or doubt > _SOUND_DOUBT):
+            yield from parts  # a slip must not swallow the "no" of "noenfria"
+        elif doubt:
             yield replace(token, word=word, doubt=doubt)
         else:
-            yield from _parted(speller, token)
+            yield token
 
 
 def _joined(speller: Speller, token: Token, after: Token | None) -> Token | None:
@@ -122,7 +162,11 @@ def _parted(speller: Speller, token: Token) -> tuple[Token, ...]:
         return (token,)
     for cut in range(len(word) - _PART_FROM, _PART_FROM - 1, -1):
         left, right = word[:cut], word[cut:]
-        if left in speller.known and right in speller.known and (left in speller.worth or right in speller.worth):
+        if (
+            left in speller.known
+            and right in speller.known
+            and (left in speller.worth or right in speller.worth)
+        ):
             parts = (left, right)
             return tuple(replace(token, word=part, doubt=_GLUED_DOUBT) for part in parts)
     return (token,)
@@ -143,7 +187,7 @@ def repaired(speller: Speller, word: str) -> tuple[str, float]:
     if not _SHORTEST <= len(word) <= _LONGEST or not word.isalpha():
         return word, 0.0
     alike = [near for near in speller.by_sound.get(sound(word), ()) if not _guarded(word, near)]
-    if alike and _one_sense(alike):
+    if alike and _one_sense(speller, alike):
         return alike[0], _SOUND_DOUBT
     slips = 2 if len(word) >= _TWO_SLIPS_FROM else 1
     near = [found for found in _near(speller, word, slips) if _may_become(word, found)]
@@ -152,12 +196,12 @@ def repaired(speller: Speller, word: str) -> tuple[str, float]:
     least = min(OSA.distance(word, found) for found in near)
     nearest = [found for found in near if OSA.distance(word, found) == least]
     likeliest = [found for found in nearest if found[0] == word[0]] or nearest
-    if not _one_sense(likeliest):
+    if not _one_sense(speller, likeliest):
         same_length = [found for found in likeliest if sorted(found) == sorted(word)]
-        if not same_length or not _one_sense(same_length):
+        if not same_length or not _one_sense(speller, same_length):
             return word, 0.0
         likeliest = same_length
-    return likeliest[0], _SLIP_DOUBT * least
+    return likeliest[0], least * (_SLIP_DOUBT if len(word) > _SHORT else _SHORT_SLIP_DOUBT)
 
 
 def _near(speller: Speller, word: str, slips: int) -> list[str]:
@@ -169,8 +213,10 @@ def _near(speller: Speller, word: str, slips: int) -> list[str]:
     return sorted(found)
 
 
-def _one_sense(words: Sequence[str]) -> bool:
-    return len({stem(word) for word in words}) == 1
+def _one_sense(speller: Speller, words: Sequence[str]) -> bool:
+    if len({stem(word) for word in words}) == 1:
+        return True
+    return bool(frozenset.intersection(*(speller.senses.get(word, frozenset()) for word in words)))
 
 
 def _may_become(word: str, found: str) -> bool:

@@ -6,8 +6,12 @@ Rough on purpose, for both languages at once; the exact word always counts for m
 from functools import lru_cache
 from typing import Final
 
-_WHOLE: Final = frozenset("para pares gas this his has was does is as us yes bus less cold ice nada nadie".split())
+from assistant.reading.wordsets import word_set
+
+_WHOLE: Final = word_set("para pares gas this his has was does is as us yes bus less cold ice nada nadie")
 _ENGLISH: Final = (("ing", 6), ("ed", 5), ("es", 5), ("s", 4), ("e", 4))
+_SMALL: Final = (("ito", 6), ("ita", 6), ("illo", 7), ("illa", 7))
+"""Spanish diminutives: gotita, botoncito, polvillo."""
 _SPANISH: Final = (("ando", 7), ("iendo", 8), ("aron", 7), ("ado", 6), ("ada", 6))
 _SHORTEST: Final = 3
 _VOWELS: Final = frozenset("aeiou")
@@ -25,6 +29,10 @@ def stem(word: str) -> str:
     if len(word) <= _SHORTEST or word in _WHOLE or not word.isalpha():
         return word
     left = word.removesuffix("s") if not word.endswith(("ss", "us", "is")) else word
+    for ending, least in _SMALL:
+        if left.endswith(ending) and len(left) >= least:
+            left = left.removesuffix(ending).removesuffix("c").removesuffix("e")
+            return left.removesuffix("qu") + "c" if left.endswith("qu") else left
     for ending, least in _SPANISH:
         if left.endswith(ending) and len(left) >= least:
             return left.removesuffix(ending)

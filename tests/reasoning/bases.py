@@ -150,7 +150,7 @@ def random_knowledge(
     edition: str | None = None,
 ) -> Knowledge:
     """Findings of two to four states, the first one normal; causes that mention some of them."""
-    chance = np.random.default_rng(seed)
+    chance = np.random.default_rng(seed)  # noqa: TID251 - seeded: the same base each time
     made = []
     for f in range(findings):
         states = [f"s{i}" for i in range(int(chance.integers(2, 5)))]
@@ -167,10 +167,10 @@ def random_knowledge(
     listed = []
     for c in range(causes):
         shows = {}
-        for f in made:
+        for node in made:
             if chance.random() < mentions:
-                states = list(f.states)
-                shows[str(f.finding)] = {states[-1]: float(chance.choice([0.92, 0.77, 0.67, 0.3]))}
+                states = list(node.states)
+                shows[str(node.finding)] = {states[-1]: float(chance.choice([0.92, 0.77, 0.67, 0.3]))}
         common = str(chance.choice(["very common", "common", "uncommon", "rare"]))
         listed.append(a_cause(f"c{c:03}", shows, [f"fix{c % classes:03}"], how_common=common))
     return knowledge_of(

@@ -1,14 +1,14 @@
 """Policies measured against the exact optimum, on boards small enough to be solved exactly."""
 
+import itertools
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
-from assistant.reasoning.board import Board, fixes_only_minutes, greedy_check, root
+from assistant.reasoning.board import Board, greedy_check, root
 from assistant.reasoning.rollout import THOROUGH, best_move
-from kb.compiling import Floats
+from kb.compiling import Bools, Floats
 
 WRONG_MINUTES = 1_000.0
 """On boards without fixes a guess costs so much that the class is always found first."""
@@ -18,7 +18,7 @@ def identify_board(
     seed: int, *, causes: int = 8, checks: int = 10, classes: int | None = None
 ) -> tuple[Board, Floats]:
     """Certain yes-or-no checks with efforts of 1 to 5 minutes; every two classes are told apart by some check."""
-    chance = np.random.default_rng(seed)
+    chance = np.random.default_rng(seed)  # noqa: TID251 - seeded: the same base each time
     of_class = np.arange(causes) % (classes or causes)
     while True:
         yes = chance.integers(0, 2, size=(checks, causes))
@@ -52,9 +52,9 @@ def ask_greedily(board: Board, weights: Floats) -> int:
     return int(greedy_check(board, root(board, weights))[0])
 
 
-def _splits(board: Board, weights: Floats) -> Floats:
+def _splits(board: Board, weights: Floats) -> Bools:
     answers = np.einsum("kha,h->ka", board.answers, weights)
-    return (answers > 1e-12).sum(axis=1) > 1
+    return np.asarray((answers > 1e-12).sum(axis=1) > 1)
 
 
 def ask_cheapest_first(board: Board, weights: Floats) -> int:
@@ -110,7 +110,7 @@ def _after(
 
 def ask_or_fix_board(seed: int, *, causes: int = 6, checks: int = 7) -> tuple[Board, Floats]:
     """Unreliable yes-or-no checks, certain fixes of different price, each cause with its own."""
-    chance = np.random.default_rng(seed)
+    chance = np.random.default_rng(seed)  # noqa: TID251 - seeded: the same base each time
     yes = chance.uniform(0.05, 0.95, size=(checks, causes))
     return (
         Board(
@@ -125,65 +125,69 @@ def ask_or_fix_board(seed: int, *, causes: int = 6, checks: int = 7) -> tuple[Bo
     )
 
 
-@dataclass(frozen=True, slots=True)
-class State:
-    """Where an ask-or-fix case stands: the answer to each check (−1: not asked), and which fixes failed."""
+def least_ask_or_fix_minutes(board: Board, weights: Floats) -> float:
+    """The exact optimum over all interleavings of yes-or-no checks and certain fixes, by dynamic programming.
 
-    answers: tuple[int, ...]
-    failed: tuple[bool, ...]
+    A state is the answer to each check (0, 1, or 2 for not asked) and the set of fixes that failed.
+    """
+    checks, causes = len(board.ask_minutes), len(board.fix_minutes)
+    states = np.array(list(itertools.product((0, 1, 2), repeat=checks)))
+    place = 3 ** np.arange(checks - 1, -1, -1)
+    told = np.ones((len(states), causes))
+    for k in range(checks):
+        told *= np.stack([board.answers[k, :, 0], board.answers[k, :, 1], np.ones(causes)])[states[:, k]]
+    sets = np.array(list(itertools.product((0, 1), repeat=causes)))  # 1: failed
+    mass = (told * weights) @ (1 - sets).T  # (states, sets)
+    spent = np.zeros_like(mass)  # expected minutes times the probability of coming here
+    for failed in np.argsort(-sets.sum(axis=1), kind="stable"):
+        for asked in range(checks, -1, -1):
+            here = np.flatnonzero((states < 2).sum(axis=1) == asked)
+            options = [
+                board.fix_minutes[r] * mass[here, failed] + spent[here, failed + 2 ** (causes - 1 - r)]
+                for r in range(causes)
+                if not sets[failed, r]
+            ]
+            for k in range(checks):
+                open_ = states[here, k] == 2
+                yes, no = here - 2 * place[k], here - place[k]
+                ask = board.ask_minutes[k] * mass[here, failed] + spent[yes, failed] + spent[no, failed]
+                options.append(np.where(open_, ask, np.inf))
+            if sets[failed].all():
+                continue
+            spent[here, failed] = np.min(options, axis=0)
+    return float(spent[-1, 0])
 
 
-class AskOrFix:
-    """Exact expected minutes on an ask-or-fix board: of the optimum, and of our policy."""
+def our_ask_or_fix_minutes(board: Board, weights: Floats) -> float:
+    """Expected minutes when every move is chosen by one step of rollout."""
+    checks = len(board.ask_minutes)
 
-    def __init__(self, board: Board, weights: Floats) -> None:
-        self.board, self.weights = board, weights
-        self.optimum = cache(self._optimum)
-        self.ours = cache(self._ours)
-        self.start = State((-1,) * len(board.ask_minutes), (False,) * len(board.fix_minutes))
-
-    def belief(self, state: State) -> Floats:
-        """Unnormalised."""
-        weights = self.weights * ~np.array(state.failed)
-        for k, answer in enumerate(state.answers):
-            if answer >= 0:
-                weights = weights * self.board.answers[k, :, answer]
-        return weights
-
-    def asked(self, state: State, k: int, follow: Callable[[State], float]) -> float:
-        now = self.belief(state).sum()
-        total = float(self.board.ask_minutes[k])
-        for answer in (0, 1):
-            after = State((*state.answers[:k], answer, *state.answers[k + 1 :]), state.failed)
-            total += float(self.belief(after).sum() / now) * follow(after)
-        return total
-
-    def fixed(self, state: State, r: int, follow: Callable[[State], float]) -> float:
-        after = State(state.answers, (*state.failed[:r], True, *state.failed[r + 1 :]))
-        left = self.belief(after).sum() / self.belief(state).sum()
-        return float(self.board.fix_minutes[r]) + (float(left) * follow(after) if left > 1e-15 else 0.0)
-
-    def _optimum(self, state: State) -> float:
-        asks = [self.asked(state, k, self.optimum) for k, a in enumerate(state.answers) if a < 0]
-        fixes = [self.fixed(state, r, self.optimum) for r, failed in enumerate(state.failed) if not failed]
-        return min(asks + fixes)
-
-    def _ours(self, state: State) -> float:
-        open_checks = [k for k, a in enumerate(state.answers) if a < 0]
-        board = Board(
-            of_class=self.board.of_class,
-            answers=self.board.answers[open_checks],
-            ask_minutes=self.board.ask_minutes[open_checks],
-            fix_minutes=self.board.fix_minutes,
-            works=self.board.works * ~np.array(state.failed),
-            hand_over_minutes=self.board.hand_over_minutes,
+    @cache
+    def spent(answers: tuple[int, ...], failed: tuple[bool, ...]) -> float:
+        """Times the probability of coming here."""
+        here = weights * ~np.array(failed)
+        for k, answer in enumerate(answers):
+            here = here * (board.answers[k, :, answer] if answer < 2 else 1.0)
+        if here.sum() < 1e-15:
+            return 0.0
+        still = [k for k in range(checks) if answers[k] == 2]
+        left = Board(
+            of_class=board.of_class,
+            answers=board.answers[still],
+            ask_minutes=board.ask_minutes[still],
+            fix_minutes=board.fix_minutes,
+            works=board.works * ~np.array(failed),
+            hand_over_minutes=board.hand_over_minutes,
         )
-        belief = self.belief(state)
-        move = best_move(board, belief / belief.sum(), THOROUGH)
+        move = best_move(left, here / here.sum(), THOROUGH)
         if move.check is not None:
-            return self.asked(state, open_checks[move.check], self.ours)
+            k = still[move.check]
+            after = [spent((*answers[:k], a, *answers[k + 1 :]), failed) for a in (0, 1)]
+            return float(board.ask_minutes[k] * here.sum()) + sum(after)
         assert move.fix is not None
-        return self.fixed(state, move.fix, self.ours)
+        r = move.fix
+        return float(board.fix_minutes[r] * here.sum()) + spent(
+            answers, (*failed[:r], True, *failed[r + 1 :])
+        )
 
-    def fixes_only(self) -> float:
-        return float(fixes_only_minutes(self.board, root(self.board, self.weights))[0])
+    return spent((2,) * checks, (False,) * len(board.fix_minutes))

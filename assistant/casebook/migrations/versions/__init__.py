@@ -1,0 +1,1 @@
+"""One step a module, each naming the one before it."""

@@ -1,0 +1,37 @@
+"""The helpline: use cases, and where transactions begin and end.
+
+In: messages, hours and the desk's words, from a channel. Out: answers, openings, queues, as frozen values. Never: wire
+formats, a decision about a case. Start at `use_cases`, then `settling`: every use case ends there.
+"""
+
+from assistant.casebook import CaseClock, MachineClock, MovableClock
+from assistant.helpline.conversing import conversing_with
+from assistant.helpline.house import Conversing, Desk, House
+from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
+from assistant.helpline.sending import Accepted, Courier, Refused
+from assistant.helpline.slips import Slip, slip_of
+from assistant.helpline.use_cases import Helpline
+from assistant.helpline.views import Answer, MessageView, Opening
+
+__all__ = [
+    "Accepted",
+    "Answer",
+    "CaseClock",
+    "Conversing",
+    "Courier",
+    "Desk",
+    "Helpline",
+    "House",
+    "Insight",
+    "MachineClock",
+    "MessageView",
+    "MovableClock",
+    "NextCheck",
+    "Opening",
+    "Refused",
+    "Share",
+    "Slip",
+    "conversing_with",
+    "insight_into",
+    "slip_of",
+]

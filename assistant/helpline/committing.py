@@ -1,0 +1,136 @@
+"""From events to rows: the log, what the log says now, timers, and texts on their way, all in one transaction."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from functools import reduce
+
+from sqlalchemy.orm import Session
+
+from assistant.casebook import KeptCase, Standing, cases, editions, outbox, people, timers
+from assistant.conversation import Case, apply
+from assistant.conversation.events import DeskCalled, Event, Heard, Said, VoiceChanged
+from assistant.conversation.hours import waking_hour
+from assistant.conversation.ids import ASSISTANT, NOBODY
+from assistant.helpline.house import House
+from assistant.thread import is_opted_out
+
+NEEDS_A_PERSON = ("danger", "with_person")
+
+
+def commit(
+    session: Session, house: House, kept: KeptCase, before: Case, events: Sequence[Event], *, unasked: bool
+) -> Case:
+    """Write what follows for the case, which the caller holds at `kept.version`; the case afterwards.
+
+    `unasked`: nobody wrote just now, so what is said names its room where there are several.
+    """
+    after = reduce(apply, events, before)
+    if not events:
+        return after
+    conversing = house.conversing
+    editions.keep_edition(session, conversing.edition, conversing.files, events[0].at)
+    cases.append_events(
+        session, kept.id, kept.version, events, edition=conversing.edition, program=house.program
+    )
+    cases.note_standing(
+        session, kept.id, _standing(house, cases.standing_of(session, kept.id), after, events)
+    )
+    people.set_language(session, kept.person_id, after.language)
+    timers.follow_timers(session, kept.id, events)
+    if any(isinstance(event, VoiceChanged) for event in events):
+        outbox.withdraw_unspoken(session, kept.id, after.voice)
+    if kept.address_id is not None:
+        _send_or_call(session, kept, kept.address_id, after, events, unasked=unasked)
+    return after
+
+
+def _standing(house: House, was: Standing, after: Case, events: Sequence[Event]) -> Standing:
+    said = [event.at for event in events if isinstance(event, Said)]
+    last_said_at = said[-1] if said else was.last_said_at
+    asks, asked_at = _open_question(house, was, after, last_said_at)
+    needed = after.state in NEEDS_A_PERSON
+    call = after.desk_calls[-1] if needed and after.desk_calls else None
+    cause = after.believed.causes[0] if after.believed and after.believed.causes else None
+    return Standing(
+        state=after.state,
+        voice=after.voice,
+        edition=house.conversing.edition,
+        asks=asks,
+        asked_at=asked_at,
+        why=call.why if call else None,
+        urgency=call.urgency if call else None,
+        needs_since=_needs_since(was, after, events) if needed else None,
+        cause=str(cause[0]) if cause else None,
+        cause_probability=cause[1] if cause else None,
+        last_heard_at=after.last_heard_at,
+        last_said_at=last_said_at,
+    )
+
+
+def _open_question(
+    house: House, was: Standing, after: Case, last_said_at: datetime | None
+) -> tuple[str | None, datetime | None]:
+    if (
+        after.voice != ASSISTANT
+    ):  # a colleague asks in words of their own: whatever they wrote last may be a question
+        return ("other", last_said_at) if last_said_at != was.last_said_at else (was.asks, was.asked_at)
+    if after.waiting_for is None:
+        return None, None
+    return ("number" if house.conversing.waits_for_number(after) else "other"), after.waiting_for.at
+
+
+def _needs_since(was: Standing, after: Case, events: Sequence[Event]) -> datetime | None:
+    """Since when somebody waits for a person; under a colleague, since the first message that has no word of theirs."""
+    if any(isinstance(event, Said) and event.voice != ASSISTANT for event in events):
+        return None
+    calls = after.voice in (ASSISTANT, NOBODY) or any(isinstance(event, Heard | DeskCalled) for event in events)
+    return was.needs_since or (events[0].at if calls else None)
+
+
+def _send_or_call(
+    session: Session, kept: KeptCase, address_id: str, after: Case, events: Sequence[Event], *, unasked: bool
+) -> None:
+    """Texts for what was said; to somebody who opted out none, but a danger has the desk call them."""
+    if is_opted_out(people.consent_of(session, address_id)):
+        danger = [event.at for event in events if isinstance(event, DeskCalled) and event.why == "danger"]
+        if danger:
+            cases.note_phone_now(session, kept.id, danger[-1])
+        return
+    for sequence, event in enumerate(events, start=kept.version + 1):
+        if isinstance(event, Said):
+            _put_out(
+                session, kept, address_id, after, sequence, event, kept.version + len(events), unasked=unasked
+            )
+
+
+def _put_out(
+    session: Session,
+    kept: KeptCase,
+    address_id: str,
+    after: Case,
+    sequence: int,
+    said: Said,
+    version: int,
+    *,
+    unasked: bool,
+) -> None:
+    outbox.put_out(
+        session,
+        case_id=kept.id,
+        sequence=sequence,
+        text_id=None,
+        channel=kept.channel,
+        address_id=address_id,
+        made_at=said.at,
+        due_after=said.at if said.urgent else waking_hour(said.at, kept.zone),
+        voice=after.voice,
+        version=version,
+        safety=_is_safety(said),
+        names_room=unasked,
+        despite_optout=False,
+    )
+
+
+def _is_safety(said: Said) -> bool:
+    """Danger goes out whoever speaks by then."""
+    return any(sentence.startswith(("hazard:", "danger")) for sentence in (*said.opens_with, said.sentence))

@@ -1,0 +1,47 @@
+"""The real conversation, its knowledge in its place, as the use cases take it."""
+
+from pathlib import Path
+
+from assistant.conversation import Case, step
+from assistant.conversation.pending import as_read
+from assistant.conversation.turn import Turn
+from assistant.helpline.house import Conversing
+from assistant.helpline.insight import insight_into
+from assistant.reading import read
+from assistant.thread import lasting_facts
+from kb.files import PACKAGED, find_files
+from kb.knowledge import Knowledge
+
+
+def conversing_with(knowledge: Knowledge, folder: Path = PACKAGED) -> Conversing:
+    """The conversation with this knowledge, which was loaded from `folder`."""
+    files, _ = find_files(folder)
+    return Conversing(
+        edition=knowledge.edition,
+        step=lambda case, happening: step(knowledge, case, happening),
+        answers=lambda case, text: answers_open_question(knowledge, case, text),
+        waits_for_number=lambda case: waits_for_number(knowledge, case),
+        lasting=lambda case: lasting_facts(knowledge, case),
+        insight=lambda case, at: insight_into(knowledge, case, at),
+        files={file.relative: file.data.decode() for file in files},
+    )
+
+
+def answers_open_question(knowledge: Knowledge, case: Case, text: str) -> bool:
+    """The text fits the question that is open, surely enough to be taken or said back."""
+    if case.waiting_for is None:
+        return False
+    turn = Turn(knowledge=knowledge, case=case, at=case.waiting_for.at)
+    reading = read(knowledge, text, about=as_read(turn), language=case.language)
+    return reading.answer.kind in ("state", "number") and reading.outcome != "ask"
+
+
+def waits_for_number(knowledge: Knowledge, case: Case) -> bool:
+    """The open question wants a number."""
+    waiting = case.waiting_for
+    if waiting is None:
+        return False
+    if waiting.kind == "check":
+        check = knowledge.checks.get(waiting.check) if waiting.check else None
+        return check is not None and check.measures is not None
+    return waiting.kind == "number"

@@ -1,0 +1,62 @@
+"""What the use cases work with: the casebook, the conversation, and a few plain values."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Final
+
+from assistant.casebook import Casebook
+from assistant.conversation.case import Case
+from assistant.conversation.events import Event
+from assistant.conversation.happenings import Happening
+from assistant.helpline.insight import Insight
+from assistant.helpline.sending import Courier
+from assistant.thread import Place
+
+HOME: Final = Place(zone="America/New_York", region="unknown")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conversing:
+    """The conversation as the use cases need it, the knowledge already in its place; a test plugs in a small one."""
+
+    edition: str
+    step: Callable[[Case, Happening], tuple[Event, ...]]
+    answers: Callable[[Case, str], bool]
+    """The text fits the question that is open."""
+    waits_for_number: Callable[[Case], bool]
+    lasting: Callable[[Case], tuple[tuple[str, str], ...]]
+    """What the room's next case may know already."""
+    insight: Callable[[Case, datetime], Insight]
+    files: Mapping[str, str] = field(default_factory=dict)
+    """The knowledge as its files are, kept with the cases that it spoke in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Desk:
+    """The people behind the assistant."""
+
+    name: str = "Cold room helpline"
+    contact: str = "write PERSON / escriba PERSONA"
+    """How somebody reaches a person: a telephone number, a street, a page."""
+    opens: str = "07:00"
+    closes: str = "19:00"
+    """Wall time where the room is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class House:
+    """Everything a use case may need."""
+
+    casebook: Casebook
+    conversing: Conversing
+    key: bytes
+    desk: Desk = Desk()
+    home: Place = HOME
+    """Where somebody is who does not say."""
+    country: str = "US"
+    """Reads telephone numbers that come without their prefix."""
+    longest_text: int = 10_000
+    courier: Courier | None = None
+    program: str = "unknown"
+    """The program's version, kept with every event."""

@@ -1,0 +1,43 @@
+"""Reading: from a text to what was said.
+
+In: a text, and the question that was open when it came. Out: a `Reading`, every part with its span.
+Never: a clock, a database, a guess below the threshold. Start at `read`: its lines are the pipeline, in order.
+"""
+
+from assistant.reading.pipeline import open_question, read
+from assistant.reading.said import (
+    Answer,
+    ComplaintSaid,
+    FindingSaid,
+    HazardSaid,
+    Move,
+    OpenQuestion,
+    Option,
+    Outcome,
+    QuantitySaid,
+    Reading,
+    Span,
+    Unread,
+    When,
+)
+from assistant.reading.thresholds import SAY_BACK, TAKE
+
+__all__ = [
+    "SAY_BACK",
+    "TAKE",
+    "Answer",
+    "ComplaintSaid",
+    "FindingSaid",
+    "HazardSaid",
+    "Move",
+    "OpenQuestion",
+    "Option",
+    "Outcome",
+    "QuantitySaid",
+    "Reading",
+    "Span",
+    "Unread",
+    "When",
+    "open_question",
+    "read",
+]

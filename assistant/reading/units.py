@@ -1,0 +1,136 @@
+"""Units as people write them, and what a number without one must be in a cold room."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from assistant.reading.normalise import Token
+from assistant.reading.numerals import Numeral
+from kb.ids import Language
+
+Dimension = Literal[
+    "temperature", "length", "duration", "power", "voltage", "current", "count", "clock", "other"
+]
+Degrees = Literal["F", "C"]
+
+_NAMES: Final[dict[str, str]] = {
+    "f": "F", "fahrenheit": "F", "farenheit": "F", "fahrenhait": "F", "faren": "F", "c": "C", "celsius": "C", "centigrade": "C", "centigrados": "C",
+    "celcius": "C", "ft": "ft", "feet": "ft", "foot": "ft", "'": "ft", "pie": "ft", "pies": "ft", "footer": "ft", "foots": "ft",
+    "in": "in", "inch": "in", "inches": "in", '"': "in", "pulgada": "in", "pulgadas": "in", "pulg": "in",
+    "m": "m", "meter": "m", "meters": "m", "metre": "m", "metres": "m", "metro": "m", "metros": "m", "mts": "m",
+    "mt": "m", "cm": "cm", "centimetros": "cm", "centimeters": "cm", "mm": "mm", "min": "min", "mins": "min",
+    "minute": "min", "minutes": "min", "minuto": "min", "minutos": "min", "h": "h", "hr": "h", "hrs": "h",
+    "hour": "h", "hours": "h", "hora": "h", "horas": "h", "sec": "s", "secs": "s", "second": "s", "seconds": "s",
+    "segundo": "s", "segundos": "s", "seg": "s", "day": "d", "days": "d", "dia": "d", "dias": "d", "week": "wk",
+    "weeks": "wk", "semana": "wk", "semanas": "wk", "w": "W", "watt": "W", "watts": "W", "kw": "kW", "btu": "BTU",
+    "btus": "BTU", "btuh": "BTU", "ton": "ton", "tons": "ton", "tonelada": "ton", "toneladas": "ton",
+    "v": "V", "volt": "V", "volts": "V", "voltios": "V", "voltio": "V", "vac": "V", "a": "A", "amp": "A",
+    "amps": "A", "amperes": "A", "amperios": "A", "amperio": "A", "ga": "awg", "gauge": "awg", "awg": "awg", "gage": "awg", "guage": "awg",
+    "calibre": "awg", "months": "mo", "month": "mo", "meses": "mo", "years": "y", "year": "y", "yr": "y",
+    "yrs": "y", "anos": "y", "ano": "y", "lb": "mass", "lbs": "mass", "pounds": "mass", "kg": "mass", "kilos": "mass", "libras": "mass",
+    "percent": "share", "%": "share", "$": "money", "bucks": "money", "dollars": "money", "pesos": "money", "dolares": "money",
+    "times": "times", "veces": "times", "cfm": "other", "psi": "other", "gal": "other", "gallons": "other", "galones": "other", "litros": "other",
+}  # fmt: skip
+_SI: Final[dict[str, tuple[Dimension, float]]] = {
+    "ft": ("length", 0.3048), "in": ("length", 0.0254), "m": ("length", 1.0), "cm": ("length", 0.01),
+    "mm": ("length", 0.001), "min": ("duration", 60.0), "h": ("duration", 3600.0), "s": ("duration", 1.0),
+    "d": ("duration", 86400.0), "wk": ("duration", 604800.0), "W": ("power", 1.0), "kW": ("power", 1000.0),
+    "BTU": ("power", 0.29307107), "ton": ("power", 3516.8528), "V": ("voltage", 1.0), "A": ("current", 1.0), "awg": ("count", 1.0),
+}  # fmt: skip
+"""To SI: foot and inch exact by the 1959 agreement; BTU per hour 0.29307107 W (International Table); a ton of
+refrigeration is 12,000 BTU/h."""
+_ONLY_TOUCHING: Final = frozenset({"a", "in", "m", "c", "f", "h", "v", "w", "'", '"', "s", "d"})
+"""Short names that are ordinary words or marks as well."""
+_DEGREE: Final = frozenset({"°", "degrees", "degree", "deg", "degs", "grados", "grado", "gds"})
+_BEFORE: Final = {"calibre": "awg", "gauge": "awg", "awg": "awg", "$": "money", "#": "number"}
+_ZERO_F_C: Final = 32.0
+_F_PER_C: Final = 1.8
+_SURELY_F: Final = 33.0
+_SURELY_C: Final = 24.0
+_OUTDOOR_SURELY_F: Final = 47.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """A number with what its unit says; `[first, last)` takes the unit in."""
+
+    numeral: Numeral
+    unit: str | None
+    dimension: Dimension | None
+    """None where no unit was said."""
+    degrees: bool
+    """A degree sign or word stands with it, with or without F or C."""
+    first: int
+    last: int
+
+
+def measured(tokens: Sequence[Token], numeral: Numeral) -> Measured:
+    """The unit that stands beside a number, if any."""
+    place, degrees = numeral.last, False
+    if place < len(tokens) and tokens[place].word == "-" and place + 1 < len(tokens):
+        place += tokens[place + 1].word in _NAMES
+    while place < len(tokens) and tokens[place].word in _DEGREE and place - numeral.last < 2:  # noqa: PLR2004 - "° degrees"
+        place, degrees = place + 1, True
+    unit, last = _name_at(tokens, place, degrees=degrees)
+    if unit is None and numeral.first:
+        unit = _BEFORE.get(tokens[numeral.first - 1].word)
+        last = place
+    if unit in {"F", "C"} or degrees:
+        known = unit if unit in {"F", "C"} else None
+        return Measured(
+            numeral=numeral, unit=known, dimension="temperature", degrees=True, first=numeral.first, last=last
+        )
+    dimension: Dimension | None = None if unit is None else _SI[unit][0] if unit in _SI else "other"
+    return Measured(
+        numeral=numeral, unit=unit, dimension=dimension, degrees=False, first=numeral.first, last=last
+    )
+
+
+def _name_at(tokens: Sequence[Token], place: int, *, degrees: bool) -> tuple[str | None, int]:
+    if place >= len(tokens):
+        return None, place
+    word = tokens[place].word
+    name = _NAMES.get(word)
+    if name is None:
+        return None, place
+    touching = place > 0 and tokens[place - 1].end == tokens[place].start
+    if word in _ONLY_TOUCHING and not touching and not (degrees and name in {"F", "C"}):
+        capital = tokens[place].seen in {"f", "c"} or (word in {"m", "v", "h", "w"})
+        nothing_after = place + 1 >= len(tokens) or tokens[place + 1].kind != "word" or word in {"f", "c"}
+        if not (capital and nothing_after):
+            return None, place
+    return name, place + 1
+
+
+def si_of(value: float, unit: str) -> float | None:
+    """A value in SI; None for a unit that has none here.
+
+    >>> si_of(50.0, "F"), round(si_of(12000.0, "BTU")), si_of(3.0, "mass")
+    (10.0, 3517, None)
+    """
+    if unit == "F":
+        return (value - _ZERO_F_C) / _F_PER_C
+    if unit == "C":
+        return value
+    return value * _SI[unit][1] if unit in _SI else None
+
+
+def degrees_of(value: float, *, outdoors: bool) -> Degrees | None:
+    """The one unit in which a number makes a cold room (or weather); None where both do.
+
+    >>> degrees_of(52, outdoors=False), degrees_of(4, outdoors=False), degrees_of(28, outdoors=False)
+    ('F', 'C', None)
+    """
+    if value >= (_OUTDOOR_SURELY_F if outdoors else _SURELY_F):
+        return "F"
+    return "C" if 0 <= value <= _SURELY_C and not outdoors else None
+
+
+def length_unit(values: Sequence[float], language: Language, degrees: Degrees | None) -> str | None:
+    """Feet or metres for room dimensions said without a unit; None where both would make a room."""
+    low, high = min(values), max(values)
+    if degrees is not None:
+        return "ft" if degrees == "F" else "m"
+    if language == "en" or low > 4.5 or high > 12:  # noqa: PLR2004 - no small room is as high as that in metres
+        return "ft"
+    return "m" if low < 4.5 else None  # noqa: PLR2004 - nor as low as that in feet

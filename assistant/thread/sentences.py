@@ -1,0 +1,52 @@
+"""What we say to an address outside any case: about our texts themselves, and which room a number is of."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final, Literal
+
+from kb.ids import Language
+
+ThreadSentence = Literal["stopped", "started", "help", "which_room", "which_room_again", "answer_not_stop"]
+
+SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxyType(
+    {
+        "stopped": {
+            "en": "{desk}: no more texts will come from us. To get them again, write START.",
+            "es": "{desk}: ya no recibirá más mensajes nuestros. Si los quiere otra vez, escriba INICIAR.",
+        },
+        "started": {
+            "en": "{desk}: texts about your cold room are on again. Frequency varies, message and data rates may "
+            "apply. HELP for help, STOP to end.",
+            "es": "{desk}: otra vez le llegan mensajes sobre su cuarto frío. La frecuencia varía y su compañía puede "
+            "cobrarlos. AYUDA para ayuda, ALTO para no recibir más.",
+        },
+        "help": {
+            "en": "{desk}: help with a cold room that does not hold. A person: {contact}. In danger call your "
+            "emergency number. STOP ends these texts. Message and data rates may apply.",
+            "es": "{desk}: ayuda si su cuarto frío no enfría. Una persona: {contact}. En peligro llame a "
+            "emergencias. ALTO para no recibir mensajes. Su compañía puede cobrarlos.",
+        },
+        "which_room": {
+            "en": "{number}: for which room? {rooms}",
+            "es": "{number}: ¿de qué cuarto? {rooms}",
+        },
+        "which_room_again": {
+            "en": "Please send the number in front of the room. {rooms}",
+            "es": "Mande el número que está delante del cuarto. {rooms}",
+        },
+        "answer_not_stop": {
+            "en": "I took that as your answer. To get no more texts, write STOP.",
+            "es": "Lo tomé como su respuesta. Si no quiere más mensajes, escriba STOP.",
+        },
+    }
+)
+"""A stop, start or help text names the sender, what happens and the way back (47 CFR 64.1200(a)(12); CTIA 5.1)."""
+
+
+def in_words(sentence: ThreadSentence, language: Language, **values: str) -> str:
+    """The sentence with its values.
+
+    >>> in_words("which_room", "en", number="49", rooms="1 barn, 2 shop")
+    '49: for which room? 1 barn, 2 shop'
+    """
+    return SENTENCES[sentence][language].format(**values)

@@ -1,0 +1,129 @@
+"""From settings to a helpline that can serve: the casebook opened, the knowledge loaded, the clock chosen."""
+
+import hashlib
+import hmac
+import logging
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+from typing import Final
+
+from sqlalchemy.exc import OperationalError
+
+import kb
+from assistant.casebook import Casebook, is_current, open_engine, upgrade
+from assistant.helpline import (
+    Accepted,
+    CaseClock,
+    Desk,
+    Helpline,
+    House,
+    MachineClock,
+    MovableClock,
+    conversing_with,
+)
+from assistant.thread import Place
+from channels.settings import Settings, load_settings
+from kb.errors import SettingsError
+
+UPGRADE: Final = "run `helpline database upgrade`"
+log = logging.getLogger("helpline.courier")
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """A helpline with what it stands on."""
+
+    helpline: Helpline
+    clock: CaseClock
+    casebook: Casebook
+    settings: Settings
+
+    def check_ready(self) -> None:
+        """Fails with `SettingsError` where the database is away, or older than the program."""
+        check_database(self.casebook)
+
+
+@dataclass(frozen=True, slots=True)
+class LogCourier:
+    """Carries texts to the log: for a machine that has no telephone."""
+
+    def send(self, address: str, text: str, once: str) -> Accepted:
+        """Log that there was a text; its words and number are personal, so only the last two digits are shown."""
+        log.info("text %s to …%s, %d characters", once, address[-2:], len(text))
+        return Accepted()
+
+
+def settings_of(*, demo: bool) -> Settings:
+    """The settings; the demo has a folder and a database of its own, so that its clock moves no real case."""
+    settings = load_settings()
+    if not demo:
+        return settings
+    apart: dict[str, object] = {
+        "home": settings.home / "demo",
+        "database_url": None,
+        "emergency_region": "911",
+    }
+    return settings.model_copy(update=apart)
+
+
+def open_casebook(settings: Settings) -> Casebook:
+    """The casebook of these settings; what stands in it is not looked at."""
+    return Casebook(open_engine(settings.database))
+
+
+def check_database(casebook: Casebook) -> None:
+    """Fails with `SettingsError` where the database is away, or older than the program."""
+    try:
+        current = is_current(casebook.engine)
+    except OperationalError as error:
+        raise SettingsError(
+            f"the database cannot be opened: {error.orig}", "see HELPLINE_DATABASE_URL"
+        ) from error
+    if not current:
+        raise SettingsError("the database is not at this program's version", UPGRADE)
+
+
+def open_house(*, demo: bool = False) -> Running:
+    """Everything, ready to serve. Fails with `SettingsError` or `KnowledgeError`."""
+    settings = settings_of(demo=demo)
+    if demo and not (Path(settings.home) / "helpline.sqlite3").exists():
+        raise SettingsError("there is no demo yet", "start one with `helpline demo`")
+    casebook = open_casebook(settings)
+    check_database(casebook)
+    return house_over(casebook, settings, demo=demo)
+
+
+def open_demo() -> Running:
+    """The demo's helpline, its database made or upgraded."""
+    settings = settings_of(demo=True)
+    casebook = open_casebook(settings)
+    upgrade(casebook.engine)
+    return house_over(casebook, settings, demo=True)
+
+
+def house_over(casebook: Casebook, settings: Settings, *, demo: bool) -> Running:
+    """A helpline over an upgraded casebook."""
+    house = House(
+        casebook=casebook,
+        conversing=conversing_with(kb.load()),
+        key=settings.key,
+        desk=Desk(
+            name=settings.desk_name,
+            contact=settings.desk_contact,
+            opens=settings.desk_opens,
+            closes=settings.desk_closes,
+        ),
+        home=Place(zone=settings.zone, region=settings.emergency_region),
+        country=settings.country,
+        longest_text=settings.longest_message,
+        courier=LogCourier(),
+        program=version("coldroom-helpline"),
+    )
+    clock: CaseClock = MovableClock(casebook) if demo else MachineClock()
+    return Running(Helpline(house), clock, casebook, settings)
+
+
+def staff_token_of_demo(settings: Settings) -> str:
+    """The demo's staff token: the same at every start, from the server's key."""
+    return hmac.new(settings.key, b"the demo's staff", hashlib.sha256).hexdigest()[:32]

@@ -1,0 +1,124 @@
+"""Settings: from the environment (`HELPLINE_*`) or a `.env` file; every one has a default."""
+
+import os
+import secrets
+from functools import cached_property
+from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from platformdirs import user_state_dir
+from pydantic import Field, SecretStr, ValidationError, field_validator
+from pydantic_settings import BaseSettings, SettingsConfigDict
+from sqlalchemy import make_url
+from sqlalchemy.exc import ArgumentError
+
+from assistant.thread import Where
+from kb.errors import SettingsError
+
+KEY_BYTES = 32
+WALL_TIME = r"([01]\d|2[0-3]):[0-5]\d"
+
+
+class Settings(BaseSettings):
+    """What an operator may set."""
+
+    model_config = SettingsConfigDict(
+        env_prefix="HELPLINE_", env_file=".env", env_file_encoding="utf-8", extra="ignore", frozen=True
+    )
+
+    home: Path = Field(default_factory=lambda: Path(user_state_dir("helpline")))
+    """The folder of the database and the server's key."""
+    database_url: str | None = None
+    """An SQLAlchemy address; default: SQLite in `home`."""
+    desk_name: str = "Cold room helpline"
+    """Who answers, in texts about our texts."""
+    desk_contact: str = "write PERSON / escriba PERSONA"
+    """How somebody reaches a person: a telephone number, a page."""
+    desk_opens: str = Field(default="07:00", pattern=f"^{WALL_TIME}$")
+    desk_closes: str = Field(default="19:00", pattern=f"^{WALL_TIME}$")
+    """Wall time where the room is."""
+    emergency_region: Where = "unknown"
+    """Which number saves lives where a customer does not say where they are: 911, 112, unknown or other."""
+    zone: str = "America/New_York"
+    """The time zone of a room where nobody says."""
+    country: str = Field(default="US", pattern="^[A-Z]{2}$")
+    """Reads telephone numbers that come without their prefix (ISO 3166)."""
+    longest_message: int = Field(default=10_000, ge=160)
+    """In characters; a longer one is turned down, never cut."""
+    staff_token: SecretStr | None = None
+    """Opens a case's reasoning to staff; without it nobody sees it."""
+    metrics_token: SecretStr | None = None
+    """Opens /metrics to other machines; this machine needs none."""
+    web_origins: tuple[str, ...] = ()
+    """Sites that may show the element on their own pages, as a JSON list: ["https://example.org"]."""
+
+    @field_validator("zone")
+    @classmethod
+    def _is_a_zone(cls, zone: str) -> str:
+        try:
+            return ZoneInfo(zone).key
+        except (ZoneInfoNotFoundError, ValueError, OSError):
+            msg = "no such time zone: write an IANA name such as America/Chicago"
+            raise ValueError(msg) from None
+
+    @field_validator("database_url")
+    @classmethod
+    def _is_an_address(cls, url: str | None) -> str | None:
+        try:
+            return url if url is None else make_url(url).render_as_string(hide_password=False)
+        except ArgumentError:
+            msg = "no database address: write one such as postgresql+psycopg://user@host/name"
+            raise ValueError(msg) from None
+
+    @cached_property
+    def database(self) -> str:
+        """The database's address; its folder is made where it is ours."""
+        if self.database_url is not None:
+            return self.database_url
+        return f"sqlite:///{self._home() / 'helpline.sqlite3'}"
+
+    @cached_property
+    def key(self) -> bytes:
+        """The server's key, made once and readable by its owner alone; losing it makes tokens useless."""
+        path = self._home() / "server.key"
+        try:
+            made = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        except FileExistsError:
+            return _kept_key(path)
+        with os.fdopen(made, "wb") as file:
+            file.write(secrets.token_bytes(KEY_BYTES))
+        return _kept_key(path)
+
+    def _home(self) -> Path:
+        try:
+            self.home.mkdir(parents=True, exist_ok=True, mode=0o700)
+        except OSError as error:
+            raise SettingsError(
+                f"the folder {self.home} cannot be made ({error.strerror})",
+                mend="set HELPLINE_HOME to a folder that you may write to",
+            ) from error
+        return self.home
+
+
+def load_settings() -> Settings:
+    """The settings of this process. Fails with `SettingsError`, which names every fault at once."""
+    try:
+        return Settings()
+    except ValidationError as error:
+        faults = [
+            f"HELPLINE_{'_'.join(str(part) for part in fault['loc']).upper()}: {fault['msg']}"
+            for fault in error.errors()
+        ]
+        raise SettingsError(
+            "; ".join(faults), mend="mend these settings in the environment or in .env"
+        ) from error
+
+
+def _kept_key(path: Path) -> bytes:
+    key = path.read_bytes()
+    if len(key) != KEY_BYTES:
+        raise SettingsError(
+            f"the server's key in {path} has {len(key)} bytes in place of {KEY_BYTES}",
+            mend="restore it from a backup; deleting it makes a new one, and customers' open pages lose their case",
+        )
+    return key

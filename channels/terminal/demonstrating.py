@@ -1,0 +1,135 @@
+"""`helpline demo`: everything in one process on embedded defaults, with a clock that can be moved."""
+
+import json
+import threading
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Final
+
+import click
+
+from assistant.helpline import Helpline, MovableClock
+from channels.house import open_demo, settings_of, staff_token_of_demo
+from channels.settings import Settings
+from channels.terminal.seeding import seed
+from channels.terminal.serving import answer_until_told, listen, start_logging, web_settings
+from channels.terminal.spans import Span
+from channels.web import create_app
+from channels.worker import work
+from kb.errors import RequestError
+
+PATIENCE_S: Final = 120
+PORT: Final = 8765
+
+
+@dataclass(frozen=True, slots=True)
+class DemoTime:
+    """The demo's clock: what has come due happens before it says what time it is."""
+
+    helpline: Helpline
+    clock: MovableClock
+
+    def forward(self, by: timedelta) -> datetime:
+        """Move on, and let happen what was promised."""
+        now = self.clock.forward(by)
+        self.helpline.run_due(now)
+        return now
+
+
+@click.group(invoke_without_command=True)
+@click.option("--host", default="127.0.0.1", show_default=True)
+@click.option("--port", type=click.IntRange(1, 65535), default=PORT, show_default=True)
+@click.pass_context
+def demo(context: click.Context, host: str, port: int) -> None:
+    """Everything in one process on embedded defaults; ends with Ctrl-C, and goes on where it was when started again."""
+    if context.invoked_subcommand is None:
+        _run(host, port)
+
+
+@demo.command("forward")
+@click.argument("span", type=Span())
+def forward(span: timedelta) -> None:
+    """Move the running demo's clock by SPAN (90min, 4h, 2d): a promised follow-up arrives now."""
+    address = _address(settings_of(demo=True))
+    now = _ask(f"{address}/demo/clock", {"forward_minutes": span.total_seconds() / 60})
+    click.echo(f"the demo's clock: {now['now']}")
+
+
+def _run(host: str, port: int) -> None:
+    start_logging()
+    running = open_demo()
+    clock = MovableClock(running.casebook)
+    staff_token = staff_token_of_demo(running.settings)
+    app = create_app(
+        running.helpline,
+        clock,
+        web_settings(running.settings, staff_token),
+        demo_clock=DemoTime(running.helpline, clock),
+        ready=running.check_ready,
+    )
+    server = listen(app, host, port)
+    seed(running.helpline, clock.now())
+    stop = threading.Event()
+    working = threading.Thread(target=work, args=(running.helpline, clock, stop), name="worker", daemon=True)
+    working.start()
+    address = f"http://{host}:{port}"
+    try:
+        with _announced(running.settings, address):
+            _greet(address, staff_token)
+            answer_until_told(server)
+    finally:
+        stop.set()
+        working.join()
+
+
+def _greet(address: str, staff_token: str) -> None:
+    click.echo(
+        f"open        {address}/\n"
+        f"no script   {address}/plain\n"
+        f"the API     {address}/api/openapi.json\n"
+        f"staff token {staff_token}\n"
+        "in a second terminal: `helpline demo forward 4h` moves the clock, `helpline desk list --demo` shows the desk's queue"
+    )
+
+
+@contextmanager
+def _announced(settings: Settings, address: str) -> Iterator[None]:
+    """Leave the address where `helpline demo forward` looks for it."""
+    notice = _notice(settings)
+    notice.write_text(json.dumps({"address": address}), encoding="utf-8")
+    try:
+        yield
+    finally:
+        notice.unlink(missing_ok=True)
+
+
+def _notice(settings: Settings) -> Path:
+    return settings.home / "running.json"
+
+
+def _address(settings: Settings) -> str:
+    try:
+        return str(json.loads(_notice(settings).read_text(encoding="utf-8"))["address"])
+    except FileNotFoundError as error:
+        raise RequestError(
+            "no demo runs here", "start one with `helpline demo`, in another terminal"
+        ) from error
+
+
+def _ask(address: str, body: dict[str, float]) -> dict[str, str]:
+    asked = urllib.request.Request(  # noqa: S310 - our own address, from our own notice
+        address, json.dumps(body).encode(), {"Content-Type": "application/json"}, method="POST"
+    )
+    try:
+        with urllib.request.urlopen(asked, timeout=PATIENCE_S) as reply:  # noqa: S310 - as above
+            answer: dict[str, str] = json.load(reply)
+            return answer
+    except (urllib.error.URLError, TimeoutError) as error:
+        raise RequestError(
+            f"the demo at {address} does not answer: {error}", "start it again with `helpline demo`"
+        ) from error

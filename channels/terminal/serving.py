@@ -1,0 +1,132 @@
+"""`helpline serve`, `worker`, `database upgrade`: the production parts."""
+
+import logging
+import signal
+import threading
+from types import FrameType
+from typing import Final, Protocol
+
+import click
+from flask import Flask
+from pydantic import SecretStr
+from waitress.server import create_server  # type: ignore[import-untyped]  # it ships none
+
+from assistant.casebook import upgrade as upgrade_engine
+from channels.house import open_casebook, open_house, settings_of
+from channels.settings import Settings
+from channels.web import WebSettings, create_app
+from channels.worker import stop_on_signals, work
+from kb.errors import SettingsError
+
+THREADS: Final = 8
+
+
+class Server(Protocol):
+    """What we use of waitress's server, which has no types of its own."""
+
+    def run(self) -> None:
+        """Answer until stopped."""
+
+    def close(self) -> None:
+        """Let the port go."""
+
+
+LARGEST_REQUEST: Final = 4 * 1024 * 1024
+"""Bytes; the app turns down much smaller bodies, and says so better than a cut line."""
+
+
+def _settings_listed() -> str:
+    fields = Settings.model_fields
+    lines = [f"  HELPLINE_{name.upper()}" for name in fields]
+    return "\b\nSettings, from the environment or a .env file:\n" + "\n".join(lines)
+
+
+@click.command(epilog=_settings_listed())
+@click.option(
+    "--host", default="127.0.0.1", show_default=True, help="Where to listen; put a TLS proxy before it."
+)
+@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True)
+def serve(host: str, port: int) -> None:
+    """Serve the page, the element and the API."""
+    start_logging()
+    running = open_house()
+    app = create_app(
+        running.helpline, running.clock, web_settings(running.settings), ready=running.check_ready
+    )
+    answer_until_told(listen(app, host, port))
+
+
+@click.command()
+@click.option("--once", is_flag=True, help="Do what is due now, then end.")
+def worker(*, once: bool) -> None:
+    """Do what is due: promised hours, texts to send, what a crash left. One is enough; several do no harm."""
+    start_logging()
+    running = open_house()
+    if once:
+        click.echo(f"{running.helpline.run_due(running.clock.now())} done")
+        return
+    stop = threading.Event()
+    stop_on_signals(stop)
+    work(running.helpline, running.clock, stop)
+
+
+@click.group()
+def database() -> None:
+    """The database."""
+
+
+@database.command("upgrade")
+def upgrade() -> None:
+    """Bring the database up to this program; running it again changes nothing."""
+    casebook = open_casebook(settings_of(demo=False))
+    upgrade_engine(casebook.engine)
+    click.echo(f"{casebook.engine.url.render_as_string(hide_password=True)}: up to date")
+
+
+def web_settings(settings: Settings, staff_token: str | None = None) -> WebSettings:
+    """The web's part of the settings."""
+    return WebSettings(
+        staff_token=staff_token or _shown(settings.staff_token),
+        metrics_token=_shown(settings.metrics_token),
+        allowed_origins=settings.web_origins,
+    )
+
+
+def listen(app: Flask, host: str, port: int) -> Server:
+    """A server that has its port, and does not answer yet.
+
+    Fails with `SettingsError` where somebody else listens there already.
+    """
+    try:
+        server: Server = create_server(
+            app, host=host, port=port, threads=THREADS, max_request_body_size=LARGEST_REQUEST, ident=None
+        )
+    except OSError as error:
+        raise SettingsError(
+            f"cannot listen on {host}:{port} ({error.strerror})",
+            "choose another with --port, or end what runs there",
+        ) from error
+    return server
+
+
+def answer_until_told(server: Server) -> None:
+    """Answer until SIGTERM or SIGINT; requests that were begun are finished."""
+
+    def end(_number: int, _frame: FrameType | None) -> None:
+        raise SystemExit(0)
+
+    signal.signal(signal.SIGTERM, end)
+    try:
+        server.run()
+    finally:
+        server.close()
+
+
+def start_logging() -> None:
+    """To standard error, one line an event; no message's words are ever in it."""
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    logging.getLogger("alembic").setLevel(logging.WARNING)  # it tells of every look at the version
+
+
+def _shown(secret: SecretStr | None) -> str | None:
+    return None if secret is None else secret.get_secret_value()

@@ -1,0 +1,54 @@
+"""The public API: open a case, write, read what came since, see the reasoning."""
+
+from typing import Annotated, Final
+
+from flask import Blueprint, Response, jsonify, request
+from pydantic import Field, TypeAdapter
+
+from assistant.helpline import CaseClock, Helpline, slip_of
+from channels.web.border import as_json, bearer, body_as, check_exists, conditional, let_in, need_token
+from channels.web.models import CaseIn, CaseOut, MessageIn, MessagesOut
+from channels.web.openapi import document
+
+_AFTER: Final[TypeAdapter[int]] = TypeAdapter(Annotated[int, Field(ge=0, le=2**53)])
+
+
+def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None) -> Blueprint:
+    """The routes under `/api`."""
+    api = Blueprint("api", __name__, url_prefix="/api")
+
+    @api.post("/cases")
+    def open_case() -> Response:
+        case = body_as(CaseIn)
+        opening = helpline.open_case(
+            client_id=case.client_id, at=clock.now(), text=case.text, language=case.language, channel="web"
+        )
+        response = as_json(CaseOut.opened(opening), 201)
+        response.headers["Location"] = f"/api/cases/{opening.case}/messages"
+        return response
+
+    @api.post("/cases/<case_id>/messages")
+    def receive(case_id: str) -> Response:
+        let_in(helpline, case_id, bearer())
+        message = body_as(MessageIn)
+        answer = helpline.receive(case_id, None, message.text, message.client_id, clock.now())
+        return as_json(MessagesOut.of(answer))
+
+    @api.get("/cases/<case_id>/messages")
+    def messages_after(case_id: str) -> Response:
+        let_in(helpline, case_id, bearer())
+        after = _AFTER.validate_python(request.args.get("after", "0"))
+        came = MessagesOut.since(helpline.messages_after(case_id, after), slip_of(helpline.house, case_id))
+        return conditional(as_json(came))
+
+    @api.get("/cases/<case_id>/reasoning")
+    def reasoning(case_id: str) -> Response:
+        need_token(staff_token, "Send the staff token; `helpline demo` prints one.")
+        check_exists(helpline, case_id)
+        return jsonify(helpline.reasoning(case_id, clock.now()))
+
+    @api.get("/openapi.json")
+    def openapi() -> Response:
+        return jsonify(document())
+
+    return api

@@ -1,0 +1,91 @@
+"""The border of the JSON API: who asks, and in what form."""
+
+import hmac
+from typing import Final, TypeVar
+
+from flask import Response, request
+from pydantic import BaseModel
+
+from assistant.helpline import Helpline
+
+from channels.web.problems import FORBIDDEN, NOT_JSON, NOT_SIGNED_IN, TOO_LARGE, UNREADABLE, BorderError
+from kb.errors import RequestError
+
+LARGEST_BODY: Final = 256 * 1024
+"""Bytes; a text of 10,000 characters, each escaped as a pair of surrogates, is under half of it."""
+Body = TypeVar("Body", bound=BaseModel)
+
+
+def body_as(model: type[Body]) -> Body:
+    """The request's body as `model`.
+
+    Fails with `BorderError` on another content type, a body that is too large or not UTF-8; with pydantic's
+    `ValidationError` on anything that the model refuses.
+    """
+    if request.mimetype != "application/json":
+        raise BorderError(
+            NOT_JSON, "Send the header `Content-Type: application/json` and a JSON object as the body."
+        )
+    if (request.content_length or 0) > LARGEST_BODY:
+        raise BorderError(
+            TOO_LARGE, f"Send at most {LARGEST_BODY // 1024} KiB; a text has at most 10,000 characters."
+        )
+    raw = request.get_data()
+    try:
+        raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise BorderError(
+            UNREADABLE, f"Byte {error.start} is not UTF-8. Send one JSON object in UTF-8."
+        ) from error
+    return model.model_validate_json(raw)
+
+
+def bearer() -> str:
+    """The token that came with the request.
+
+    Fails with `BorderError` where none came.
+    """
+    scheme, _, token = request.headers.get("Authorization", "").partition(" ")
+    if scheme.lower() != "bearer" or not token.strip():
+        raise BorderError(NOT_SIGNED_IN, "Send the header `Authorization: Bearer TOKEN`.")
+    return token.strip()
+
+
+def let_in(helpline: Helpline, case_id: str, token: str) -> None:
+    """Let only the case's own customer on.
+
+    Fails with `RequestError`: `not_found` where there is no such case, `forbidden` where the token is another's.
+    """
+    check_exists(helpline, case_id)
+    helpline.authorise(case_id, token)
+
+
+def check_exists(helpline: Helpline, case_id: str) -> None:
+    """Fails with `RequestError` where there is no such case."""
+    if not (case_id.isascii() and case_id.isalnum()):  # an id of ours is; some databases choke on what else may come
+        raise RequestError("no such case", mend="send the id that opening the case gave", kind="not_found")
+    helpline.person_of(case_id)
+
+
+def need_token(right: str | None, mend: str) -> None:
+    """Let only the holder of one token on.
+
+    Fails with `BorderError` where it is missing, wrong, or where none was ever set.
+    """
+    given = bearer()
+    if right is None or not hmac.compare_digest(given.encode(), right.encode()):
+        raise BorderError(FORBIDDEN, mend)
+
+
+def as_json(answer: BaseModel, status: int = 200) -> Response:
+    """A model as the response."""
+    return Response(
+        answer.model_dump_json(by_alias=True, exclude_none=True), status, content_type="application/json"
+    )
+
+
+def conditional(response: Response) -> Response:
+    """With its ETag; empty, as 304, where the caller has it already."""
+    response.add_etag()
+    response.make_conditional(request)
+    return response
