@@ -118,8 +118,10 @@ def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *,
         turn.say("which_unit", value=bare(taken.bare_number.value), options=(("F", "F"), ("C", "C")))
         turn.wait_for("which_unit", quantity=taken.bare_number.quantity, value=taken.bare_number.value)
         return
+    if ROOM in taken.numbers and len(taken.words) == 1 and _judges_fix(turn):
+        return
     _say_back(turn, taken)
-    if ROOM in taken.numbers and _judges_fix(turn):
+    if ROOM in taken.numbers and len(taken.words) > 1 and _judges_fix(turn):
         return
     if turn.case.state == "with_person" and not went_on:
         turn.say("person_waits")

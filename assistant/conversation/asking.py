@@ -27,7 +27,7 @@ def ask(
     """Put the check to the customer; with `fix`, its answer says whether that fix worked."""
     node = turn.knowledge.checks[check]
     times = turn.case.times_asked(check)
-    if not turn.case.asked:
+    if not turn.case.asked and not turn.case.fixes:
         turn.say("may_be_unsure")
     if times == 0 and node.caution is not None:
         turn.say_text(f"caution:{check}", node.caution.in_(turn.language))
@@ -39,7 +39,7 @@ def ask(
         question = node.again if times % 2 else node.ask
         turn.say("question_stands", question=question.in_(turn.language), options=options_of(turn, node))
     turn.wait_for("check", check=check, fix=fix)
-    if turn.case.state not in ("asking", "waiting"):
+    if turn.case.state != "asking" and fix is None:
         turn.add(StateChanged(at=turn.at, state="asking"))
     remind_later(turn)
 

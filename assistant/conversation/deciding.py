@@ -8,6 +8,7 @@ from assistant.conversation.case import Case
 from assistant.conversation.events import Believed, FactLearned
 from assistant.conversation.handing_over import call_desk, product_suffers
 from assistant.conversation.turn import Turn
+from assistant.reading import TAKE
 from assistant.reasoning import (
     AskCheck,
     Belief,
@@ -25,13 +26,19 @@ from assistant.reasoning import (
     why_question,
 )
 from kb.compiling import Compiled, compile_
-from kb.ids import CheckId, FixId
+from kb.ids import CauseId, CheckId, FindingId, FixId
 from kb.knowledge import Knowledge
+from kb.likelihood import strength
+from kb.schema import Cause, Fix
 
 QUESTIONS_MOST: Final = 14
 """After so many a person is better company (common practice, no source)."""
 
 CAUSES_KEPT: Final = 8
+SUSPECT_FROM: Final = 0.15
+DEFECT_FROM: Final = 0.2
+GIVES_AWAY: Final = 10.0
+EASY_MINUTES: Final = 45.0
 OTHER_EQUIPMENT: Final = ("packaged", "condensing_unit", "something_else")
 NOT_A_FAULT: Final = ("planning",)
 
@@ -81,7 +88,7 @@ def believe(turn: Turn, compiled: Compiled) -> Belief:
 
 def evidence_of(knowledge: Knowledge, case: Case) -> tuple[Evidence, ...]:
     """The case's facts and complaints as the reasoning room takes them."""
-    facts = tuple(_found(case, fact) for fact in case.facts if fact.finding in knowledge.findings)
+    facts = tuple(_found(knowledge, case, fact) for fact in case.facts if fact.finding in knowledge.findings)
     complaints = tuple(
         complained(complaint.symptom, complaint.confidence)
         for complaint in case.complaints
@@ -90,16 +97,22 @@ def evidence_of(knowledge: Knowledge, case: Case) -> tuple[Evidence, ...]:
     return facts + complaints
 
 
-def _found(case: Case, fact: FactLearned) -> Evidence:
+def _found(knowledge: Knowledge, case: Case, fact: FactLearned) -> Evidence:
+    """What somebody volunteers they have seen with the same eyes as if we had asked: the same reliability."""
     began = case.opened.at if case.opened else fact.at
     return found(
         fact.finding,
         dict(fact.likelihood),
-        check=fact.check,
+        check=fact.check or check_of(knowledge, fact.finding),
         computed=fact.source == "sum",
         at_minutes=(fact.at - began).total_seconds() / 60,
         epoch=fact.epoch,
     )
+
+
+def check_of(knowledge: Knowledge, finding: FindingId) -> CheckId | None:
+    """The check that finds it, the first by id; None where it is only worked out."""
+    return next((check for check, node in knowledge.checks.items() if node.finds == finding), None)
 
 
 def tried_of(case: Case) -> tuple[FixTried, ...]:
@@ -138,7 +151,44 @@ def fixable(turn: Turn) -> tuple[FixId, ...]:
     )
 
 
+def _seen_defect(turn: Turn, belief: Belief) -> TryFix | None:
+    """Something seen broken that the customer can mend: it must be mended anyway, and nothing is proved before.
+
+    It is one when its cause is believed enough to matter, shows the state nearly always, and hardly anything else does.
+    """
+    open_fixes = set(fixable(turn))
+    seen = known.current_facts(turn.knowledge, turn.case, turn.at)
+    found: list[tuple[float, CauseId, FixId]] = []
+    for cause, probability in belief.top(CAUSES_KEPT):
+        node = turn.knowledge.causes[cause]
+        fix = next((fix for fix in node.fixes if fix in open_fixes), None)
+        if fix is None or probability < DEFECT_FROM or not _easily_mended(turn.knowledge.fixes[fix]):
+            continue
+        if any(_gives_away(turn.knowledge, node, fact) for fact in seen.values()):
+            found.append((probability, cause, fix))
+    if not found:
+        return None
+    probability, cause, fix = max(found, key=lambda one: (one[0], one[1]))
+    return TryFix(fix=fix, cause=cause, probability=probability)
+
+
+def _easily_mended(fix: Fix) -> bool:
+    return fix.who == "customer" and fix.minutes <= EASY_MINUTES
+
+
+def _gives_away(knowledge: Knowledge, cause: Cause, fact: FactLearned) -> bool:
+    finding = knowledge.findings[fact.finding]
+    if fact.state == finding.normal or fact.source not in ("answer", "said") or fact.confidence < TAKE:
+        return False
+    shows = cause.shows.get(fact.finding, {}).get(fact.state)
+    usual = finding.background.get(fact.state)
+    return shows is not None and usual is not None and strength(shows) / strength(usual) >= GIVES_AWAY
+
+
 def _choose(turn: Turn, compiled: Compiled, belief: Belief) -> Choice:
+    defect = _seen_defect(turn, belief)
+    if defect is not None:
+        return defect
     asked = len(turn.case.asked)
     situation = Situation(
         place=_stands(turn),
@@ -175,5 +225,15 @@ def _act(turn: Turn, compiled: Compiled, belief: Belief, choice: Choice) -> None
         case HandOver() if choice.fix is not None and choice.cause is not None:
             fixing.offer(turn, choice.fix, choice.cause, belief.of(choice.cause))
         case HandOver():
-            turn.say("out_of_questions")
+            _say_what_is_left(turn, belief)
             call_desk(turn, "out_of_questions", cause=choice.cause)
+
+
+def _say_what_is_left(turn: Turn, belief: Belief) -> None:
+    """An honest end: the two causes that are left, or that nothing fits."""
+    left = [cause for cause, probability in belief.top(2) if probability >= SUSPECT_FROM]
+    if len(left) < 2:  # noqa: PLR2004 - two causes, or none worth naming
+        turn.say("out_of_questions")
+        return
+    first, second = (turn.knowledge.causes[cause].means.in_(turn.language) for cause in left)
+    turn.say("could_be", first=first, second=second)

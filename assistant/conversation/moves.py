@@ -49,7 +49,8 @@ def only_moves(reading: Reading) -> bool:
     """A move and nothing surely read beside it: "go back" is no answer, whatever it resembles."""
     if not reading.moves or reading.quantities or reading.hazards or reading.answer.confidence >= TAKE:
         return False
-    return not any(said.confidence >= TAKE for said in (*reading.findings, *reading.complaints))
+    surest = [said.confidence for said in reading.findings] + [said.confidence for said in reading.complaints]
+    return not any(confidence >= TAKE for confidence in surest)
 
 
 def _person(turn: Turn) -> None:

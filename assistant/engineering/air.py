@@ -71,7 +71,9 @@ def air_by_wet_bulb(air_c: float, wet_bulb_c: float, pressure_pa: float = SEA_LE
     14
     """
     in_range("air temperature", air_c, -40.0, 60.0, "°C")
-    in_range("wet bulb temperature", wet_bulb_c, -40.0, air_c, "°C", mend="a wet bulb is never the warmer one")
+    in_range(
+        "wet bulb temperature", wet_bulb_c, -40.0, air_c, "°C", mend="a wet bulb is never the warmer one"
+    )
     psychrolib.SetUnitSystem(psychrolib.SI)
     rh_pct = PERCENT * psychrolib.GetRelHumFromTWetBulb(air_c, wet_bulb_c, pressure_pa)
     return air(air_c, min(rh_pct, PERCENT), pressure_pa)

@@ -82,7 +82,9 @@ def chill(
     if to_c < freezes_c:
         mend = "give the heat of freezing and the specific heat below, or keep it above freezing"
         latent_kj_kg = in_range("heat of freezing", _or_nan(freezing_kj_kg), 0.0, 340.0, "kJ/kg", mend=mend)
-        cold_kj_kgk = in_range("specific heat below freezing", _or_nan(below_kj_kgk), 0.5, 3.0, "kJ/kgK", mend=mend)
+        cold_kj_kgk = in_range(
+            "specific heat below freezing", _or_nan(below_kj_kgk), 0.5, 3.0, "kJ/kgK", mend=mend
+        )
         freezing_kj = mass_kg * latent_kj_kg if from_c > freezes_c else 0.0
         below_kj = mass_kg * cold_kj_kgk * (min(freezes_c, from_c) - to_c)
     mean_w = 1000.0 * (above_kj + freezing_kj + below_kj) / (HOUR_S * hours)

@@ -72,7 +72,9 @@ class Door:
         in_range("seconds open each time", self.seconds_each, 0.0, 3600.0, "s")
         in_range("minutes standing open", self.minutes_standing, 0.0, 1440.0, "min")
         share = (self.passages * self.seconds_each + 60.0 * self.minutes_standing) / DAY_S
-        return in_range("share of the day with the door open", share, 0.0, 1.0, mend="count the passages of one day")
+        return in_range(
+            "share of the day with the door open", share, 0.0, 1.0, mend="count the passages of one day"
+        )
 
 
 def changes_a_day(volume_m3: float, *, below_freezing: bool = False, use: Use = "average") -> float:
@@ -88,7 +90,9 @@ def changes_a_day(volume_m3: float, *, below_freezing: bool = False, use: Use = 
     changes = below if below_freezing else above
     at = math.log(volume_m3)
     slope = (changes[1] - changes[0]) / (volumes[1] - volumes[0])
-    log_changes = changes[0] + slope * (at - volumes[0]) if at < volumes[0] else float(np.interp(at, volumes, changes))
+    log_changes = (
+        changes[0] + slope * (at - volumes[0]) if at < volumes[0] else float(np.interp(at, volumes, changes))
+    )
     return math.exp(log_changes) * USE_FACTOR[use]
 
 
@@ -113,7 +117,11 @@ def open_door_m3_s(door: Door, outside: Air, room: Air) -> float:
     density_factor: float = (2.0 / (1.0 + (1.0 / ratio) ** (1.0 / 3.0))) ** 1.5
     area_m2 = door.wide_m * door.high_m
     return (
-        GOSNEY_OLAMA * area_m2 * math.sqrt(1.0 - ratio) * math.sqrt(GRAVITY_M_S2 * door.high_m) * density_factor
+        GOSNEY_OLAMA
+        * area_m2
+        * math.sqrt(1.0 - ratio)
+        * math.sqrt(GRAVITY_M_S2 * door.high_m)
+        * density_factor
     )
 
 

@@ -43,10 +43,12 @@ FILM_WIND_W_M2K: Final = 34.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layer:
-    """A sheet of one material, a key of `CONDUCTIVITY_W_MK`, 0.1 mm to 2 m thick."""
+    """A sheet of one material, 0.1 mm to 2 m thick; a key of `CONDUCTIVITY_W_MK`, or any with its conductivity."""
 
     material: str
     thick_m: float
+    conductivity_w_mk: float | None = None
+    """As printed on its sheet, 0.005 to 400; without it, that of the table."""
 
     def resistance_m2k_w(self) -> float:
         """Thickness over conductivity.
@@ -55,10 +57,14 @@ class Layer:
         1.744
         """
         in_range(f"thickness of {self.material}", self.thick_m, 1e-4, 2.0, "m")
-        return self.thick_m / row_of("material", self.material, CONDUCTIVITY_W_MK)
+        if self.conductivity_w_mk is None:
+            return self.thick_m / row_of("material", self.material, CONDUCTIVITY_W_MK)
+        return self.thick_m / in_range("conductivity", self.conductivity_w_mk, 0.005, 400.0, "W/mK")
 
 
-def u_w_m2k(layers: Sequence[Layer], *, film_in_w_m2k: float | None = None, film_out_w_m2k: float | None = None) -> float:
+def u_w_m2k(
+    layers: Sequence[Layer], *, film_in_w_m2k: float | None = None, film_out_w_m2k: float | None = None
+) -> float:
     """Heat through a square metre per kelvin, layers one behind the other; a film left out is neglected.
 
     1/U = 1/h_in + Σ x/k + 1/h_out. Leaving out films is usual for insulated panels and on the safe side.
@@ -69,7 +75,11 @@ def u_w_m2k(layers: Sequence[Layer], *, film_in_w_m2k: float | None = None, film
     """
     if not layers:
         raise OutOfRangeError("a wall has at least one layer; name its material and thickness")
-    films = [in_range("film", film, 1.0, 60.0, "W/m²K") for film in (film_in_w_m2k, film_out_w_m2k) if film is not None]
+    films = [
+        in_range("film", film, 1.0, 60.0, "W/m²K")
+        for film in (film_in_w_m2k, film_out_w_m2k)
+        if film is not None
+    ]
     return 1.0 / (sum(layer.resistance_m2k_w() for layer in layers) + sum(1.0 / film for film in films))
 
 

@@ -55,6 +55,8 @@ def outer_wall(
     ('dry', 'sweats')
     """
     in_range("film", film_w_m2k, 1.0, 60.0, "W/m²K")
-    in_range("U of the wall", u_w_m2k, 0.05, film_w_m2k, "W/m²K", mend="U of a wall is never above its own film")
+    in_range(
+        "U of the wall", u_w_m2k, 0.05, film_w_m2k, "W/m²K", mend="U of a wall is never above its own film"
+    )
     in_range("room temperature", room_c, -40.0, 40.0, "°C")
     return surface(outside.air_c - u_w_m2k * (outside.air_c - room_c) / film_w_m2k, outside)

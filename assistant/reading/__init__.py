@@ -4,7 +4,8 @@ In: a text, and the question that was open when it came. Out: a `Reading`, every
 Never: a clock, a database, a guess below the threshold. Start at `read`: its lines are the pipeline, in order.
 """
 
-from assistant.reading.pipeline import open_question, read
+from assistant.reading.pipeline import read
+from assistant.reading.questions import open_question
 from assistant.reading.said import (
     Answer,
     ComplaintSaid,

@@ -37,7 +37,7 @@ def complaints_of(
     best: dict[SymptomId, ComplaintSaid] = {}
     for symptom, first, last, trust in (*_phrases(scene), *_pairs(lexicon, scene), *_alike(alike)):
         around = around_of(scene, first)
-        if around is None:
+        if around is None or (replying and _answers(lexicon, symptom, findings)):
             continue
         sure = trust * _weight(scope_of(scene.tokens, around.chunk, first, last, frozenset()))
         if sure < LEAST or (symptom in best and best[symptom].confidence >= sure):
@@ -48,6 +48,12 @@ def complaints_of(
         if said.symptom not in best or best[said.symptom].confidence < said.confidence:
             best[said.symptom] = said
     return tuple(sorted(best.values(), key=lambda said: (said.span, said.symptom)))
+
+
+def _answers(lexicon: Lexicon, symptom: SymptomId, findings: Sequence[FindingSaid]) -> bool:
+    """In a reply, a finding said is an answer or a fact, and no complaint by its other name."""
+    also = lexicon.knowledge.symptoms[symptom].same_as
+    return any(said.finding in also for said in findings)
 
 
 def _same(lexicon: Lexicon, findings: Sequence[FindingSaid]) -> Iterator[ComplaintSaid]:

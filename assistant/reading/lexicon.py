@@ -60,6 +60,8 @@ class Lexicon:
     """Names that stand for another thing outdoors: "fan" and "outside" make the outdoor fan."""
     quantity_of: Mapping[str, QuantityId] = field(repr=False)
     """Things whose number is a quantity: what the thermometer shows, what the product has."""
+    only_hazards: Mapping[str, tuple[HazardId, ...]] = field(repr=False)
+    """Qualities that tell hazards and nothing else: heard at once, whatever they are said of."""
     thing_words: Mapping[ThingId, tuple[tuple[str, ...], ...]] = field(repr=False)
 
     def found_in(self, tokens: Sequence[Token]) -> tuple[Match[Sense], ...]:
@@ -83,7 +85,7 @@ class Lexicon:
         return self.things_of.get(quality, frozenset())
 
 
-class _Same:
+class Same:
     """A knowledge by identity, so that its lexicon can be kept."""
 
     __slots__ = ("knowledge",)
@@ -92,7 +94,7 @@ class _Same:
         self.knowledge = knowledge
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.knowledge is self.knowledge
+        return isinstance(other, Same) and other.knowledge is self.knowledge
 
     def __hash__(self) -> int:
         return id(self.knowledge)
@@ -100,11 +102,11 @@ class _Same:
 
 def lexicon_of(knowledge: Knowledge) -> Lexicon:
     """The lexicon of `knowledge`, built on first use."""
-    return _built(_Same(knowledge))
+    return _built(Same(knowledge))
 
 
 @lru_cache(maxsize=4)
-def _built(same: _Same) -> Lexicon:
+def _built(same: Same) -> Lexicon:
     knowledge = same.knowledge
     book: PhraseBook[Sense] = PhraseBook()
     sayings: dict[tuple[str, ...], list[Sense]] = {}
@@ -134,6 +136,7 @@ def _built(same: _Same) -> Lexicon:
         complained=frozenset(pair for s in knowledge.symptoms.values() for pair in s.same_as.items()),
         symptom_things=_things_of(symptoms_of),
         hazard_things=_things_of(hazards_of),
+        only_hazards=_only_hazards(hazards_of, (findings_of, symptoms_of)),
         sayings_of={words: tuple(senses) for words, senses in sayings.items()},
         example_words=tuple(sayings),
         examples=tuple(" ".join(word for word in words if word not in DETERMINERS) for words in sayings),
@@ -233,6 +236,17 @@ def _things_of(pairs: Iterable[Pair]) -> dict[str, frozenset[str]]:
     for pair in pairs:
         things.setdefault(pair.quality, set()).add(pair.thing)
     return {quality: frozenset(found) for quality, found in things.items()}
+
+
+def _only_hazards(
+    hazards_of: Mapping[Pair, tuple[HazardId, ...]], others: Iterable[Iterable[Pair]]
+) -> dict[str, tuple[HazardId, ...]]:
+    elsewhere = {pair.quality for pairs in others for pair in pairs}
+    only: dict[str, list[HazardId]] = {}
+    for pair, hazards in hazards_of.items():
+        if pair.quality not in elsewhere:
+            only.setdefault(pair.quality, []).extend(hazards)
+    return {quality: tuple(dict.fromkeys(found)) for quality, found in only.items() if len(set(found)) == 1}
 
 
 def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:

@@ -6,8 +6,9 @@ A *clear* phrase counts wherever it stands; a phrase that is an ordinary one too
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
+from assistant.reading.lone_phrases import ALONE
 from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
-from assistant.reading.move_words import ALONE, CLEAR
+from assistant.reading.move_phrases import CLEAR
 from assistant.reading.normalise import Token, words_of
 from assistant.reading.said import Move
 from assistant.reading.senses import Sense, SenseKind

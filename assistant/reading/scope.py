@@ -82,6 +82,8 @@ _PEOPLE: Final = word_set(
     "esposo esposa marido mujer hijo hija papa mama jefe patron hermano hermana compadre muchacho senor gente cunado"
 )
 _REACH: Final = 6
+_TRAILING: Final = 3
+"""Words of a denial that trails: "hielo no hay", "ice none at all"."""
 _CONSEQUENCE: Final = word_set(", que entonces pues como cuando donde ? debo puedo hay")
 _BEFORE_IF: Final = word_set(", que y")
 _NOW_WORDS: Final = word_set("now ahora ahorita orita hoy today")
@@ -177,7 +179,9 @@ def _denies(tokens: Sequence[Token], segment: tuple[int, int], place: int, first
 def _denied_after(tokens: Sequence[Token], segment: tuple[int, int], last: int) -> bool:
     rest = [tokens[place].word for place in range(last, segment[1])]
     return (
-        bool(rest) and rest[0] in {"no", "nada", "none", "ninguno", "ninguna", "tampoco"} and len(rest) <= 3
+        bool(rest)
+        and rest[0] in {"no", "nada", "none", "ninguno", "ninguna", "tampoco"}
+        and len(rest) <= _TRAILING
     )
 
 

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from assistant.reading.pipeline import open_question, read
+from assistant.reading.pipeline import read
+from assistant.reading.questions import open_question
 from assistant.reading.said import Answer, QuantitySaid, Reading
 from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK
 from kb.ids import CheckId, Language

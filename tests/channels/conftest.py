@@ -7,10 +7,9 @@ from pathlib import Path
 import pytest
 from flask.testing import FlaskClient
 
-from assistant.casebook import Casebook
+from assistant.casebook import Casebook, open_engine, upgrade
 from assistant.helpline import Helpline
 from channels.web import WebSettings, create_app
-from tests.casebook.books import book_of, sqlite_engine
 from tests.helpline.fakes import NOON, small_helpline
 
 STAFF = "staff-token"
@@ -36,17 +35,19 @@ class Hour:
 @pytest.fixture(scope="session")
 def empty_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An upgraded database; copying it is quicker than upgrading one a test."""
-    folder = tmp_path_factory.mktemp("book")
-    with book_of("sqlite", folder):
-        pass
-    return folder / "test.sqlite3"
+    path = tmp_path_factory.mktemp("book") / "test.sqlite3"
+    engine = open_engine(f"sqlite:///{path}")
+    upgrade(engine)
+    engine.dispose()
+    return path
 
 
 @pytest.fixture
 def helpline(empty_book: Path, tmp_path: Path) -> Iterator[Helpline]:
     shutil.copy(empty_book, tmp_path / "test.sqlite3")
-    with sqlite_engine(tmp_path) as engine:
-        yield small_helpline(Casebook(engine))
+    engine = open_engine(f"sqlite:///{tmp_path / 'test.sqlite3'}")
+    yield small_helpline(Casebook(engine))
+    engine.dispose()
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from kb.knowledge import Knowledge
 @pytest.mark.parametrize(
     ("written", "meant"),
     [
-        ("compressr", "compressor"),
+        ("thermostst", "thermostat"),
         ("fliter", "filter"),
         ("termometro", "termometro"),
         ("cerpentin", "serpentin"),
