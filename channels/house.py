@@ -10,7 +10,6 @@ from typing import Final
 
 from sqlalchemy.exc import OperationalError
 
-import kb
 from assistant.casebook import Casebook, is_current, open_engine, upgrade
 from assistant.helpline import (
     Accepted,
@@ -23,6 +22,7 @@ from assistant.helpline import (
     conversing_with,
 )
 from assistant.thread import Place
+from channels.knowledge import our_knowledge
 from channels.settings import Settings, load_settings
 from kb.errors import SettingsError
 
@@ -106,7 +106,7 @@ def house_over(casebook: Casebook, settings: Settings, *, demo: bool) -> Running
     """A helpline over an upgraded casebook."""
     house = House(
         casebook=casebook,
-        conversing=conversing_with(kb.load()),
+        conversing=conversing_with(our_knowledge()),
         key=settings.key,
         desk=Desk(
             name=settings.desk_name,

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from platformdirs import user_state_dir
 from pydantic import Field, SecretStr, ValidationError, field_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
+from pydantic_settings import SettingsError as UnreadableError
 from sqlalchemy import make_url
 from sqlalchemy.exc import ArgumentError
 
@@ -23,7 +24,12 @@ class Settings(BaseSettings):
     """What an operator may set."""
 
     model_config = SettingsConfigDict(
-        env_prefix="HELPLINE_", env_file=".env", env_file_encoding="utf-8", extra="ignore", frozen=True
+        env_prefix="HELPLINE_",
+        env_file=".env",
+        env_file_encoding="utf-8",
+        extra="ignore",
+        frozen=True,
+        use_attribute_docstrings=True,
     )
 
     home: Path = Field(default_factory=lambda: Path(user_state_dir("helpline")))
@@ -112,6 +118,8 @@ def load_settings() -> Settings:
         raise SettingsError(
             "; ".join(faults), mend="mend these settings in the environment or in .env"
         ) from error
+    except UnreadableError as error:
+        raise SettingsError(str(error), mend='write a list as JSON: ["https://example.org"]') from error
 
 
 def _kept_key(path: Path) -> bytes:

@@ -28,6 +28,7 @@ HOLD_AFTER_H: Final = 6.0
 LOOK_AGAIN_H: Final = 2.0
 WORKED_FROM: Final = 0.8
 FAILED_TO: Final = 0.2
+NEARLY_DUE: Final = timedelta(minutes=20)
 LIKELIER_THAN_NOT: Final = 0.5
 HELD_ENOUGH: Final = 2
 SURE_OF_CHECK: Final = 0.9
@@ -138,6 +139,11 @@ def _act_on(turn: Turn, fix: FixProgress, share: float, start: NumberLearned, no
     unit = unit_of(turn.case)
     before, shown = degrees(start.si, unit), degrees(now.si, unit)
     unclear = FAILED_TO < share < WORKED_FROM
+    promised = _promise_ahead(turn)
+    if promised is not None and share < WORKED_FROM:
+        turn.say("verify_early", now=shown, hour=hour_words(promised, turn.at, turn.zone, turn.language))
+        turn.wait_for("number", quantity=ROOM, fix=fix.fix)
+        return False
     if unclear and turn.case.times_said("verify_unclear") == 0:
         hour = _set_timer(turn, turn.at + timedelta(hours=LOOK_AGAIN_H))
         turn.say("verify_unclear", hour=hour, before=before, now=shown)
@@ -152,6 +158,12 @@ def _act_on(turn: Turn, fix: FixProgress, share: float, start: NumberLearned, no
     turn.say("verify_later", change="", hour=hour)
     turn.wait_for("number", quantity=ROOM, fix=fix.fix)
     return False
+
+
+def _promise_ahead(turn: Turn) -> datetime | None:
+    """The promised hour, while it is still well ahead: a number before it can prove the fix, not condemn it."""
+    timer = next((timer for timer in turn.case.timers if timer.timer == VERIFY), None)
+    return timer.due if timer is not None and timer.due - turn.at > NEARLY_DUE else None
 
 
 def _baseline(turn: Turn, fix: FixProgress, now: NumberLearned) -> NumberLearned | None:

@@ -33,13 +33,13 @@ class Air:
     wet_bulb_c: float
 
 
-def air(air_c: float, rh_pct: float, pressure_pa: float = SEA_LEVEL_PA) -> Air:
+def moist_air(air_c: float, rh_pct: float, pressure_pa: float = SEA_LEVEL_PA) -> Air:
     """The state of air at `air_c` and `rh_pct`.
 
     Fails with `OutOfRangeError` outside -40 to 60 °C, 1 to 100 %, 60 to 110 kPa.
     Source: ASHRAE Handbook - Fundamentals 2017, ch. 1.
 
-    >>> state = air(4.0, 85.0)
+    >>> state = moist_air(4.0, 85.0)
     >>> round(state.enthalpy_kj_kg, 2), round(state.dew_point_c, 1)
     (14.74, 1.7)
     """
@@ -62,12 +62,12 @@ def air(air_c: float, rh_pct: float, pressure_pa: float = SEA_LEVEL_PA) -> Air:
     )
 
 
-def air_by_wet_bulb(air_c: float, wet_bulb_c: float, pressure_pa: float = SEA_LEVEL_PA) -> Air:
+def moist_air_by_wet_bulb(air_c: float, wet_bulb_c: float, pressure_pa: float = SEA_LEVEL_PA) -> Air:
     """The state of air by its dry and wet bulb.
 
     Fails with `OutOfRangeError` where the wet bulb is above the dry one, or so low that the air would hold no water.
 
-    >>> round(air_by_wet_bulb(40.0, 20.0).rh_pct)
+    >>> round(moist_air_by_wet_bulb(40.0, 20.0).rh_pct)
     14
     """
     in_range("air temperature", air_c, -40.0, 60.0, "°C")
@@ -76,7 +76,7 @@ def air_by_wet_bulb(air_c: float, wet_bulb_c: float, pressure_pa: float = SEA_LE
     )
     psychrolib.SetUnitSystem(psychrolib.SI)
     rh_pct = PERCENT * psychrolib.GetRelHumFromTWetBulb(air_c, wet_bulb_c, pressure_pa)
-    return air(air_c, min(rh_pct, PERCENT), pressure_pa)
+    return moist_air(air_c, min(rh_pct, PERCENT), pressure_pa)
 
 
 def saturation_pa(surface_c: float) -> float:

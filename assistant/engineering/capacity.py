@@ -10,7 +10,7 @@ from typing import Final
 
 from scipy.optimize import brentq
 
-from assistant.engineering.air import Air, air, air_by_wet_bulb
+from assistant.engineering.air import Air, moist_air, moist_air_by_wet_bulb
 from assistant.engineering.errors import in_range
 from assistant.engineering.footing import Footing, Range
 
@@ -58,12 +58,14 @@ class Delivered:
     footing: Footing
 
 
-def delivered(rated_w: float, room_c: float, outdoor_c: float, *, rh_pct: float = USUAL_RH_PCT) -> Delivered:
+def delivered_cooling(
+    rated_w: float, room_c: float, outdoor_c: float, *, rh_pct: float = USUAL_RH_PCT
+) -> Delivered:
     """Cooling of a unit rated `rated_w`, 500 W to 30 kW, in a room of 0 to 35 °C, -10 to 50 °C outdoors.
 
     Fails with `OutOfRangeError` outside. Below 25 °C outdoors the capacity at 25 °C is given, and the footing says so.
 
-    >>> cold = delivered(3517.0, 4.0, 35.0)
+    >>> cold = delivered_cooling(3517.0, 4.0, 35.0)
     >>> round(cold.ratio.middle, 2), round(cold.coil_c), cold.within_published
     (0.6, -7, False)
     """
@@ -111,7 +113,7 @@ def sensible_share(entering: Air, coil_c: float) -> float:
     Air goes from its own state towards saturation at the coil: 1.006 (t1 - t2) / (h1 - h2). A coil above the dew
     point takes out none, and the share is 1.
 
-    >>> round(sensible_share(air(4.0, 85.0), -7.3), 2)
+    >>> round(sensible_share(moist_air(4.0, 85.0), -7.3), 2)
     0.67
     """
     in_range(
@@ -119,7 +121,7 @@ def sensible_share(entering: Air, coil_c: float) -> float:
     )
     if coil_c >= entering.dew_point_c:
         return 1.0
-    at_coil = air(coil_c, 100.0, entering.pressure_pa)
+    at_coil = moist_air(coil_c, 100.0, entering.pressure_pa)
     return 1.006 * (entering.air_c - coil_c) / (entering.enthalpy_kj_kg - at_coil.enthalpy_kj_kg)
 
 
@@ -166,7 +168,11 @@ def _room_air(room_c: float, rh_pct: float) -> Air:
     in_range(
         "room temperature", room_c, 0.0, 35.0, "°C", mend="colder rooms need a refrigeration unit's own sheet"
     )
-    return air(room_c, rh_pct) if room_c < RATED_RETURN_C else air_by_wet_bulb(room_c, RATED_WET_BULB_C)
+    return (
+        moist_air(room_c, rh_pct)
+        if room_c < RATED_RETURN_C
+        else moist_air_by_wet_bulb(room_c, RATED_WET_BULB_C)
+    )
 
 
 def _footing(rated_w: float, room_c: float, outdoor_c: float, rh_pct: float, *, within: bool) -> Footing:

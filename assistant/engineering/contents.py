@@ -48,7 +48,7 @@ def water_heat_kj_kgk(water_share: float) -> float:
     Siebel (1892), as in ASHRAE Handbook - Refrigeration, thermal properties of foods. Moist foods only.
 
     >>> round(water_heat_kj_kgk(0.9), 2)
-    3.86
+    3.85
     """
     return 3.35 * in_range("share of water", water_share, 0.3, 1.0) + 0.84
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
-from assistant.engineering.air import air
+from assistant.engineering.air import moist_air
 from assistant.engineering.errors import OutOfRangeError, in_range
 
 FROST_KJ_KG: Final = 2835.0
@@ -55,7 +55,7 @@ def melting_min_per_kg(
     """
     in_range("airflow", airflow_m3_s, 0.02, 3.0, "m³/s")
     in_range("fan power", fan_w, 0.0, 2000.0, "W")
-    room = air(in_range("room temperature", room_c, -5.0, 30.0, "°C"), rh_pct)
+    room = moist_air(in_range("room temperature", room_c, -5.0, 30.0, "°C"), rh_pct)
     if room.wet_bulb_c <= 0.0:
         raise OutOfRangeError(
             f"air of {room_c:g} °C and {rh_pct:g} % has its wet bulb at {room.wet_bulb_c:.1f} °C: ice does not melt in it; "
@@ -65,7 +65,7 @@ def melting_min_per_kg(
     return 1000.0 * MELTING_KJ_KG / melts_w / 60.0
 
 
-def thaw(
+def thaw_after_run(
     cooling_w: float,
     sensible: float,
     room_c: float,
@@ -77,7 +77,7 @@ def thaw(
 ) -> Thaw:
     """The rest that a run of `run_min` costs: to melt its frost, and never under the restart delay.
 
-    >>> round(thaw(2100.0, 0.65, 4.0).lost_share, 2), round(thaw(2100.0, 0.65, 1.0).lost_share, 2)
+    >>> round(thaw_after_run(2100.0, 0.65, 4.0).lost_share, 2), round(thaw_after_run(2100.0, 0.65, 1.0).lost_share, 2)
     (0.17, 0.37)
     """
     gathered_kg = frost_kg(

@@ -30,7 +30,7 @@ CHANGES_A_DAY: Final = (
     (113.0, 8.2, 6.3),
     (142.0, 7.2, 5.6),
     (170.0, 6.5, 5.0),
-    (283.0, 4.9, 3.8),
+    (283.2, 4.9, 3.8),
 )
 """m³, changes a day above freezing, below it: Refrigeration Manual Part 3 (Emerson AE-103 R3) table 8, from ASHRAE."""
 
@@ -85,7 +85,7 @@ def changes_a_day(volume_m3: float, *, below_freezing: bool = False, use: Use = 
     >>> round(changes_a_day(28.3), 1), round(changes_a_day(28.3, use="heavy"), 1)
     (17.5, 35.0)
     """
-    in_range("room volume", volume_m3, 4.0, 283.0, "m³")
+    in_range("room volume", volume_m3, 4.0, 283.2, "m³")
     volumes, above, below = np.log(np.array(CHANGES_A_DAY)).T
     changes = below if below_freezing else above
     at = math.log(volume_m3)
@@ -134,9 +134,9 @@ def open_door_w(door: Door, outside: Air, room: Air) -> float:
 def heat_by_door_w(door: Door, outside: Air, room: Air) -> float:
     """Mean heat through a door over its day: what it lets in fully open, times how long, less what a screen stops.
 
-    >>> from assistant.engineering.air import air
+    >>> from assistant.engineering.air import moist_air
     >>> used = Door(wide_m=0.9, high_m=2.0, passages=60)
-    >>> round(heat_by_door_w(used, air(30.0, 60.0), air(4.0, 85.0)))
+    >>> round(heat_by_door_w(used, moist_air(30.0, 60.0), moist_air(4.0, 85.0)))
     312
     """
     flow_factor = FLOW_FACTOR_NEAR if outside.air_c - room.air_c <= NEAR_K else FLOW_FACTOR_FAR

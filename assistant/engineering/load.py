@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from assistant.engineering.air import air
+from assistant.engineering.air import moist_air
 from assistant.engineering.contents import chill, electric_w, people_w, respiration_w
 from assistant.engineering.errors import OutOfRangeError, in_range
 from assistant.engineering.footing import Footing, Term
@@ -132,8 +132,10 @@ def heat_load(job: RoomJob) -> Load:
 
 
 def _infiltration(job: RoomJob) -> Term:
-    outside = air(job.outside_c, USUAL_OUTSIDE_RH_PCT if job.outside_rh_pct is None else job.outside_rh_pct)
-    inside = air(job.room_c, USUAL_ROOM_RH_PCT if job.room_rh_pct is None else job.room_rh_pct)
+    outside = moist_air(
+        job.outside_c, USUAL_OUTSIDE_RH_PCT if job.outside_rh_pct is None else job.outside_rh_pct
+    )
+    inside = moist_air(job.room_c, USUAL_ROOM_RH_PCT if job.room_rh_pct is None else job.room_rh_pct)
     if job.door is not None:
         return Term(name="door", mean_w=heat_by_door_w(job.door, outside, inside))
     changes = changes_a_day(job.volume_m3, below_freezing=job.room_c < 0.0, use=job.use)

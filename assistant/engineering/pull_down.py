@@ -15,7 +15,7 @@ from typing import Final
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from assistant.engineering.capacity import delivered
+from assistant.engineering.capacity import USUAL_RH_PCT, delivered_cooling
 from assistant.engineering.errors import in_range
 from assistant.engineering.footing import Footing
 from assistant.engineering.sizing import RUN_SHARE
@@ -26,6 +26,10 @@ SKIN_KJ_M2K: Final = 8.0
 
 USUAL_HALF_COOLING_H: Final = 6.0
 """Room cooling of boxed produce: 7/8 in 24-72 h is 3 half-cooling times of 8-24 h; loose stock is quicker (c. p.)."""
+
+WARM_RH_PCT: Final = 50.0
+KNOTS_C: Final = np.array([0.0, 2.5, 5.0, 7.5, 10.0, 15.0, 20.0, 26.0, 35.0])
+"""Room temperatures at which capacity is worked out; straight lines between them."""
 
 SECONDS_H: Final = 3600.0
 LONGEST_H: Final = 96.0
@@ -72,14 +76,14 @@ class PullDown:
     footing: Footing
 
 
-def pull_down(room: ColdRoom, target_c: float) -> PullDown:
+def expected_pull_down(room: ColdRoom, target_c: float) -> PullDown:
     """The curve from now to `target_c` (1 to 20 °C), at most 96 hours ahead.
 
     Fails with `OutOfRangeError` on a room that no cold room is.
 
     >>> empty = ColdRoom(volume_m3=20.0, inner_m2=46.0, ua_w_k=16.0, gains_w=50.0, rated_w=3517.0,
     ...                  outdoor_c=30.0, air_start_c=25.0)
-    >>> found = pull_down(empty, 4.0)
+    >>> found = expected_pull_down(empty, 4.0)
     >>> found.reaches_h is not None and found.reaches_h < 3.0
     True
     """
@@ -122,14 +126,12 @@ def _course(room: ColdRoom, target_c: float, cooling: float, gain: float) -> _Co
     air_kj_k = AIR_KJ_M3K * room.volume_m3 + SKIN_KJ_M2K * room.inner_m2
     product_kj_k = room.product_kg * room.product_kj_kgk
     link_w_k = 1000.0 * product_kj_k * math.log(2.0) / (room.half_cooling_h * SECONDS_H)
-    # the capacity curve is nearly straight in room temperature: two points of it make the right-hand side cheap
-    at_low_w, at_high_w = (delivered(room.rated_w, c, room.outdoor_c).cooling_w.middle for c in (2.0, 20.0))
-    slope_w_k = (at_high_w - at_low_w) / 18.0
+    knots_w = np.array([_cooling_w(room, float(c)) for c in KNOTS_C])
 
     def slopes(_: float, state: "np.ndarray[tuple[int], np.dtype[np.float64]]") -> list[float]:
         air_c, product_c = float(state[0]), float(state[1])
         gains_w = gain * (room.ua_w_k * (room.outdoor_c - air_c) + room.gains_w)
-        flat_out_w = cooling * room.run_share * (at_low_w + slope_w_k * (air_c - 2.0))
+        flat_out_w = cooling * room.run_share * float(np.interp(air_c, KNOTS_C, knots_w))
         # in the last half degree the control takes off what is not needed, so that the room holds its target
         asked = min(1.0, max(0.0, (air_c - target_c + 0.25) / 0.5))
         into_air_w = gains_w - asked * flat_out_w + link_w_k * (product_c - air_c)
@@ -149,6 +151,12 @@ def _course(room: ColdRoom, target_c: float, cooling: float, gain: float) -> _Co
         atol=1e-6,
     )
     return solved.t, solved.y[0], solved.y[1]
+
+
+def _cooling_w(room: ColdRoom, air_c: float) -> float:
+    """A warm room is as damp as the air outdoors, a cold one as damp as its wet coil leaves it."""
+    rh_pct = float(np.interp(air_c, (10.0, 25.0), (USUAL_RH_PCT, WARM_RH_PCT)))
+    return delivered_cooling(room.rated_w, air_c, room.outdoor_c, rh_pct=rh_pct).cooling_w.middle
 
 
 def _reaches_h(course: _Course, target_c: float) -> float | None:

@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 from scipy.optimize import brentq
 
-from assistant.engineering.capacity import LEAST_OUTDOOR_C, delivered
+from assistant.engineering.capacity import LEAST_OUTDOOR_C, delivered_cooling
 from assistant.engineering.errors import OutOfRangeError, in_range
 from assistant.engineering.footing import Footing, Range
 
@@ -68,7 +68,7 @@ def unit_for(mean_load_w: float, room_c: float, outdoor_c: float, *, run_share: 
         "°C",
         mend="raise the target or choose a refrigeration unit",
     )
-    ratio = delivered(3517.0, room_c, outdoor_c).ratio
+    ratio = delivered_cooling(3517.0, room_c, outdoor_c).ratio
     needed_w = mean_load_w / run_share
     return Need(
         rated_w=Range(low=needed_w / ratio.high, middle=needed_w / ratio.middle, high=needed_w / ratio.low),
@@ -76,15 +76,15 @@ def unit_for(mean_load_w: float, room_c: float, outdoor_c: float, *, run_share: 
     )
 
 
-def fit(
+def unit_fit(
     mean_load_w: float, rated_w: float, room_c: float, outdoor_c: float, *, run_share: float = RUN_SHARE
 ) -> Fit:
     """Whether a unit is ample, marginal or short for a load.
 
-    >>> fit(600.0, 3517.0, 4.0, 35.0).match, fit(2000.0, 3517.0, 4.0, 35.0).match
+    >>> unit_fit(600.0, 3517.0, 4.0, 35.0).match, unit_fit(2000.0, 3517.0, 4.0, 35.0).match
     ('ample', 'short')
     """
-    cooling_w = delivered(rated_w, room_c, outdoor_c).cooling_w
+    cooling_w = delivered_cooling(rated_w, room_c, outdoor_c).cooling_w
     in_range("mean load", mean_load_w, 0.0, 50_000.0, "W")
     low, middle, high = (
         mean_load_w / (run_share * w) for w in (cooling_w.high, cooling_w.middle, cooling_w.low)
@@ -93,7 +93,7 @@ def fit(
     return Fit(match=match, used_share=Range(low=low, middle=middle, high=high))
 
 
-def coldest(
+def coldest_room(
     load_w: Callable[[float], float], rated_w: float, outdoor_c: float, *, run_share: float = RUN_SHARE
 ) -> Reach:
     """Where a room settles: its load at that temperature is what the unit gives there, hour for hour.
@@ -101,13 +101,13 @@ def coldest(
     `load_w` is the mean load at a room temperature; it falls as the room warms.
     Fails with `OutOfRangeError` where even at 25 °C the load is more than the unit gives.
 
-    >>> leaky = coldest(lambda room_c: 60.0 * (35.0 - room_c), 3517.0, 35.0)
+    >>> leaky = coldest_room(lambda room_c: 60.0 * (35.0 - room_c), 3517.0, 35.0)
     >>> 8.0 < leaky.coldest_c < 12.0, leaky.limit
     (True, 'load')
     """
 
     def short_w(room_c: float) -> float:
-        return load_w(room_c) - run_share * delivered(rated_w, room_c, outdoor_c).cooling_w.middle
+        return load_w(room_c) - run_share * delivered_cooling(rated_w, room_c, outdoor_c).cooling_w.middle
 
     footing = _footing(("rated_w", rated_w), FLOOR_C, outdoor_c, run_share)
     if short_w(FLOOR_C) <= 0.0:

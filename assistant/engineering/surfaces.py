@@ -23,13 +23,13 @@ class Surface:
     """How much warmer than the dew or frost point it is; below 0: wet."""
 
 
-def surface(surface_c: float, touching: Air) -> Surface:
+def touched_surface(surface_c: float, touching: Air) -> Surface:
     """Whether a surface of `surface_c` stays dry in this air.
 
     Fails with `OutOfRangeError` outside -60 to 60 °C.
 
-    >>> from assistant.engineering.air import air
-    >>> surface(18.0, air(30.0, 60.0)).wetness, surface(-5.0, air(4.0, 85.0)).wetness
+    >>> from assistant.engineering.air import moist_air
+    >>> touched_surface(18.0, moist_air(30.0, 60.0)).wetness, touched_surface(-5.0, moist_air(4.0, 85.0)).wetness
     ('sweats', 'frosts')
     """
     in_range("surface temperature", surface_c, -60.0, 60.0, "°C")
@@ -50,8 +50,8 @@ def outer_wall(
 
     `u_w_m2k` from 0.05 to the film itself. T_face = T_out - U (T_out - T_room) / film.
 
-    >>> from assistant.engineering.air import air
-    >>> outer_wall(0.23, 4.0, air(30.0, 85.0)).wetness, outer_wall(2.5, 4.0, air(30.0, 85.0)).wetness
+    >>> from assistant.engineering.air import moist_air
+    >>> outer_wall(0.23, 4.0, moist_air(30.0, 85.0)).wetness, outer_wall(2.5, 4.0, moist_air(30.0, 85.0)).wetness
     ('dry', 'sweats')
     """
     in_range("film", film_w_m2k, 1.0, 60.0, "W/m²K")
@@ -59,4 +59,4 @@ def outer_wall(
         "U of the wall", u_w_m2k, 0.05, film_w_m2k, "W/m²K", mend="U of a wall is never above its own film"
     )
     in_range("room temperature", room_c, -40.0, 40.0, "°C")
-    return surface(outside.air_c - u_w_m2k * (outside.air_c - room_c) / film_w_m2k, outside)
+    return touched_surface(outside.air_c - u_w_m2k * (outside.air_c - room_c) / film_w_m2k, outside)

@@ -94,7 +94,7 @@ class _Votes:
     slow_tau_h: Floats  # (s,)
 
 
-def trend(readings: Sequence[RoomReading], target_c: float, *, noise_k: float | None = None) -> Trend:
+def trend_of(readings: Sequence[RoomReading], target_c: float, *, noise_k: float | None = None) -> Trend:
     """Where the room is going, by what its readings leave open.
 
     `noise_k` is the error of one reading if it is known (a logger in steady air: about 0.2); texted ones need none.
@@ -102,9 +102,9 @@ def trend(readings: Sequence[RoomReading], target_c: float, *, noise_k: float | 
     Source of the curve: Newton's law of cooling, lumped form (Incropera, Fundamentals of Heat and Mass Transfer, ch. 5).
 
     >>> falling = [RoomReading(at_h=hour, room_c=c) for hour, c in ((0, 25), (4, 11), (8, 6), (12, 4), (16, 3.5))]
-    >>> trend(falling, target_c=4.0).verdict
+    >>> trend_of(falling, target_c=4.0).verdict
     'on_its_way'
-    >>> trend(falling[:2], target_c=4.0).verdict
+    >>> trend_of(falling[:2], target_c=4.0).verdict
     'too_early'
     """
     at_h, room_c = _checked(readings, target_c)

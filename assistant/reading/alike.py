@@ -1,19 +1,22 @@
 """The second voice: statements of which composition made nothing, compared as a whole with whole example phrases."""
 
+from collections import Counter
 from collections.abc import Collection, Sequence
 from typing import Final
 
-from rapidfuzz import fuzz, process
+from rapidfuzz import fuzz
 
 from assistant.reading.clauses import Chunk
-from assistant.reading.lexicon import Lexicon
+from assistant.reading.examples import Examples
 from assistant.reading.matching import DETERMINERS, LIGHT
 from assistant.reading.normalise import Token
 from assistant.reading.scope import NEGATORS
 from assistant.reading.senses import Sense
+from assistant.reading.stems import stem
 
 _CUTOFF: Final = 78.0
 _FULL: Final = 100.0
+_SHARED_WORDS: Final = 2
 _HEAVY: Final = 3
 _SHARE: Final = 0.75
 _FEWEST, _MOST = 3, 14
@@ -25,7 +28,7 @@ Alike = tuple[Sense, int, int, float]
 
 
 def alike_in(
-    lexicon: Lexicon, tokens: Sequence[Token], chunks: Sequence[Chunk], read: Collection[int]
+    examples: Examples, tokens: Sequence[Token], chunks: Sequence[Chunk], read: Collection[int]
 ) -> tuple[Alike, ...]:
     """Example phrases that unread statements are like: sense, place `[first, last)`, likeness 0 to 1.
 
@@ -39,17 +42,28 @@ def alike_in(
             continue
         text = " ".join(token.word for token in words if token.word not in DETERMINERS)
         denies = bool(NEGATORS & {token.word for token in words})
-        hits = process.extract(
-            text, lexicon.examples, scorer=fuzz.token_sort_ratio, score_cutoff=_CUTOFF, limit=3
-        )
-        for _, score, place in hits:
-            example_words = lexicon.example_words[place]
+        hits = _nearest(examples, text)
+        for score, place in hits:
+            example_words = examples.words[place]
             if bool(NEGATORS & set(example_words)) == denies and _shares(text.split(), example_words):
-                found.extend(
-                    (sense, first, last, score / _FULL) for sense in lexicon.sayings_of[example_words]
-                )
+                found.extend((sense, first, last, score / _FULL) for sense in examples.senses[place])
                 break
     return tuple(found)
+
+
+def _nearest(examples: Examples, text: str) -> list[tuple[float, int]]:
+    """The likest examples among those that share two words of sense with the text, likest first."""
+    met: Counter[int] = Counter()
+    for one in {stem(word) for word in text.split()}:
+        met.update(examples.holding.get(one, ()))
+    scored = [
+        (fuzz.token_sort_ratio(text, examples.texts[place]), place)
+        for place, shared in sorted(met.items())
+        if shared >= _SHARED_WORDS
+    ]
+    return sorted(
+        ((score, place) for score, place in scored if score >= _CUTOFF), key=lambda hit: (-hit[0], hit[1])
+    )[:3]
 
 
 def _shares(words: Sequence[str], example: Sequence[str]) -> bool:

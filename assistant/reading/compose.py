@@ -84,7 +84,9 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
             continue
         words = [scene.tokens[place].word for place in range(match.first, match.last)]
         about = match.target.id == asked and len(scene.tokens) <= _SHORT_REPLY
-        if all(word in _BARE or word in LIGHT for word in words) and not (about and words[0] not in YES | NO):
+        bare = all(word in _BARE or word in LIGHT for word in words)
+        plain = match.words == 1 and words[-1] in lexicon.speller.everyday
+        if (bare or plain) and not (about and words[0] not in YES | NO):
             continue
         finding = lexicon.knowledge.findings[FindingId(match.target.id)]
         said = Mention(ids=(), first=match.first, last=match.last, score=match.score, words=match.words)
@@ -94,6 +96,8 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
             trust = named[0].trust * _STATE * match.score
             if match.words == 1 and named[0].trust < _FARTHEST_SHORT_WORDING:
                 continue
+        elif about:
+            trust = _ASKED_STATE * match.score
         elif (
             match.words >= _WHOLE
             and match.gaps == 0
@@ -111,7 +115,7 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
 def _pairs(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator[Claim]:
     for quality in scene.qualities:
         around = around_of(scene, quality.first)
-        if around is None:
+        if around is None or _compares(scene.tokens, quality):
             continue
         scope = _scope(scene, around, quality.first, quality.last)
         for name in quality.ids:
@@ -123,21 +127,33 @@ def _pairs(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator[
                 yield from _only_meaning(lexicon, quality, name, scope)
 
 
+def _compares(tokens: Sequence[Token], quality: Mention) -> bool:
+    """As in "The same as the room": a comparison, and no state of its own."""
+    follow = tokens[quality.last].word if quality.last < len(tokens) else ""
+    return tokens[quality.last - 1].word in {"same", "igual"} and follow in {"as", "que", "than", "like", "a"}
+
+
 _SHORT_TEXT: Final = 6
 _POINTING: Final = word_set("it she he they thing hay there esta eso esto")
 
 
 def _points(tokens: Sequence[Token], around: Around, quality: Mention) -> bool:
-    """Nothing is named that it could be, and "it" stands right before, or nothing else is said at all."""
-    if without(tokens, quality, around) or around.carried:
+    """Nothing is named but the whole unit, and "it" stands before, or a verb without its subject, or nothing else."""
+    if any(set(named.ids) - _WHOLE_UNIT for named in without(tokens, quality, around)):
         return False
     segment = segment_at(around.chunk, quality.first)
     rest = [tokens[place].word for place in range(*segment) if not quality.first <= place < quality.last]
     lead = {token.word for token in tokens[max(segment[0], quality.first - 4) : quality.first]}
-    return bool(lead & _POINTING) or (
-        len(tokens) <= _SHORT_TEXT
-        and all(word in LIGHT or word in {"not", "no", "y", "and"} for word in rest)
+    bare = len(tokens) <= _SHORT_TEXT and all(
+        word in LIGHT or word in {"not", "no", "y", "and"} for word in rest
     )
+    whole = bool(around.named) and tokens[quality.first - 1].kind == "word"
+    return bool(lead & _POINTING) or bare or whole or tokens[quality.first].word in _NO_SUBJECT
+
+
+_WHOLE_UNIT: Final = frozenset({"unit", "tilt", "air", "airflow"})
+"""Names of the machine as a whole, and what shares them: "the machine never rests" is said of its compressor."""
+_NO_SUBJECT: Final = word_set("no nunca sigue never still keeps")
 
 
 def _paired(
@@ -151,7 +167,7 @@ def _paired(
     opposite = lexicon.knowledge.qualities[QualityId(name)].opposite if scope.denied else None
     for one in found:
         meant, sense = Pair(one.thing, name), scope
-        if opposite is not None and Pair(one.thing, opposite) in lexicon.findings_of:
+        if opposite is not None and not scope.weakly and Pair(one.thing, opposite) in lexicon.findings_of:
             meant, sense = (
                 Pair(one.thing, opposite),
                 replace(scope, denied=False, trust=scope.trust * _OPPOSITE),
@@ -211,6 +227,8 @@ def _claim(  # noqa: PLR0917 - one line a field of the claim
     shares: Mapping[StateId, float] = {state: 1.0}
     if scope.denied:
         shares = denied(lexicon, finding, state, pair)
+        if scope.weakly:
+            shares = _one_short(lexicon, finding, shares)
         node = lexicon.knowledge.findings[finding]
         if len(node.states) > _TWO and not node.ordered:
             trust *= _ONE_OF_MANY
@@ -245,6 +263,19 @@ def denied(
     common = {other: lexicon.background[finding][other] for other in others}
     total = sum(common.values())
     return {other: share / total for other, share in common.items()}
+
+
+def _one_short(
+    lexicon: Lexicon, finding: FindingId, shares: Mapping[StateId, float]
+) -> Mapping[StateId, float]:
+    """As in "Barely moves": not the far end of an ordered finding but the state next to it."""
+    node = lexicon.knowledge.findings[finding]
+    states = list(node.states)
+    end = max(shares, key=lambda state: (shares[state], state))
+    if not node.ordered or len(states) <= _TWO or end not in {states[0], states[-1]}:
+        return shares
+    near = states[1] if end == states[0] else states[-2]
+    return {near: 0.8, end: 0.2}
 
 
 def _mostly(state: StateId, others: Sequence[StateId]) -> Mapping[StateId, float]:

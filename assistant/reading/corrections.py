@@ -50,7 +50,7 @@ def corrected_from(tokens: Sequence[Token]) -> int | None:
 
     >>> from assistant.reading.normalise import tokens_of
     >>> corrected_from(tokens_of("it is 58, no wait, 48"))
-    7
+    6
     """
     words = [token.word for token in tokens]
     found: int | None = None

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Final, TypeVar
 
 from assistant.reading import everyday, numerals
+from assistant.reading.examples import WHOLE_PHRASE, Examples, examples_of
 from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
 from assistant.reading.moves import MOVE_WORDS, add_moves
 from assistant.reading.normalise import Token, words_of
@@ -26,8 +27,6 @@ _PARTICLES: Final = word_set("on off up down out in open full")
 _SAME: Final = 1e-9
 _INFLECTED: Final = 4
 """Letters from which a word may stand for another by its ending."""
-WHOLE_PHRASE: Final = 3
-"""Words from which an example phrase may be compared as a whole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,11 +41,8 @@ class Lexicon:
     findings_of: Mapping[Pair, tuple[tuple[FindingId, StateId], ...]]
     symptoms_of: Mapping[Pair, tuple[SymptomId, ...]]
     hazards_of: Mapping[Pair, tuple[HazardId, ...]]
-    sayings_of: Mapping[tuple[str, ...], tuple[Sense, ...]]
+    examples: Examples = field(repr=False)
     """Whole example phrases, for the second voice."""
-    example_words: tuple[tuple[str, ...], ...] = field(repr=False)
-    examples: tuple[str, ...] = field(repr=False)
-    """The same phrases as one string each, determiners left out, in the same order."""
     background: Mapping[FindingId, Mapping[StateId, float]]
     words: Mapping[Language, frozenset[str]] = field(repr=False)
     """Words that speak for a language."""
@@ -117,7 +113,8 @@ def _built(same: Same) -> Lexicon:
         book.add(words, sense)
         if sense.kind in {"saying", "symptom", "hazard", "state"} and len(words) >= WHOLE_PHRASE:
             sayings.setdefault(words, []).append(sense)
-    own = frozenset(book.words)
+    single = {words[0]: frozenset(found) for words, found in whole.items() if len(words) == 1}
+    speller = _speller(frozenset(book.words), single)
     add_moves(book)
     findings_of = _findings_of(knowledge)
     symptoms_of = _pairs({s.symptom: s.says for s in knowledge.symptoms.values()})
@@ -125,10 +122,8 @@ def _built(same: Same) -> Lexicon:
     return Lexicon(
         knowledge=knowledge,
         book=book,
-        single=frozenset(words[0] for words in whole if len(words) == 1),
-        speller=_speller(
-            own, {words[0]: frozenset(found) for words, found in whole.items() if len(words) == 1}
-        ),
+        single=frozenset(single),
+        speller=speller,
         findings_of=findings_of,
         things_of=_things_of(findings_of),
         symptoms_of=symptoms_of,
@@ -137,9 +132,7 @@ def _built(same: Same) -> Lexicon:
         symptom_things=_things_of(symptoms_of),
         hazard_things=_things_of(hazards_of),
         only_hazards=_only_hazards(hazards_of, (findings_of, symptoms_of)),
-        sayings_of={words: tuple(senses) for words, senses in sayings.items()},
-        example_words=tuple(sayings),
-        examples=tuple(" ".join(word for word in words if word not in DETERMINERS) for words in sayings),
+        examples=examples_of(sayings),
         background={finding: background_of(node) for finding, node in knowledge.findings.items()},
         words=_language_words(knowledge),
         outdoors=_outdoors(knowledge),

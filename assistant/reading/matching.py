@@ -21,7 +21,7 @@ DETERMINERS: Final = word_set(
 LIGHT: Final = word_set(
     "is are was were be been it has have am do does did really very so just all also both still pretty kinda quite "
     "super too there esta estan es son era hay muy bien bastante se le les me lo ya toda todo todas todos tan mero "
-    "getting got like gets being looks look seems seem feels y'all now que si"
+    "getting got like gets being looks look seems seem feels y'all now que si tiene tienen has"
 )
 NEVER_BETWEEN: Final = word_set(
     "not no never without nothing nobody nor neither nunca tampoco sin ni nada nadie ningun ninguna but pero and y if "

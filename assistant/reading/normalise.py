@@ -38,6 +38,13 @@ _WHOLE: Final = {
     "nose": ("no", "se"), "thru": ("through",), "tho": ("though",),
     "w/o": ("without",), "cuz": ("because",), "bc": ("because",), "outta": ("out", "of"),
 }  # fmt: skip
+_COMPOUNDS: Final = {
+    ("nada", "mas"): "nomas",
+    ("dry", "ice"): "dryice",
+    ("hielo", "seco"): "hieloseco",
+}
+"""*Nada más* is only, not nothing; dry ice is no ice."""
+_DOUBLED: Final = 4
 _TAILS: Final = {"s": "is", "re": "are", "ve": "have", "ll": "will", "d": "would", "m": "am"}
 
 
@@ -63,7 +70,7 @@ def tokens_of(text: str) -> tuple[Token, ...]:
     ['fan', 'is', 'not', 'turning', '.', 'esta', 'a', '12.5', '°']
     """
     folded, places = _fold(text[:LONGEST_TEXT])
-    return tuple(_only(_pieces(text, folded, places)))
+    return tuple(_compounded(_pieces(text, folded, places)))
 
 
 def fold(word: str) -> str:
@@ -130,21 +137,21 @@ def _pieces(text: str, folded: str, places: list[int]) -> Iterator[Token]:
                 yield Token(word=part, seen=seen, start=start, end=end)
 
 
-def _only(pieces: Iterator[Token]) -> Iterator[Token]:
-    """As in "Nada más" is *only*, not *nothing*: one word, as people write it ("nomás")."""
+def _compounded(pieces: Iterator[Token]) -> Iterator[Token]:
+    """Two words that mean another thing together become one, and a word said twice is said once ("frío frío")."""
     waiting: Token | None = None
     for token in pieces:
-        if waiting is not None and token.word == "mas":
-            yield replace(waiting, word="nomas", end=token.end)
-            waiting = None
-            continue
-        if waiting is not None:
-            yield waiting
-            waiting = None
-        if token.word == "nada":
+        if waiting is None:
             waiting = token
+            continue
+        together = _COMPOUNDS.get((waiting.word, token.word))
+        if together is not None:
+            waiting = replace(waiting, word=together, end=token.end)
+        elif waiting.word == token.word and token.kind == "word" and len(token.word) >= _DOUBLED:
+            waiting = replace(waiting, end=token.end)
         else:
-            yield token
+            yield waiting
+            waiting = token
     if waiting is not None:
         yield waiting
 

@@ -250,6 +250,7 @@ def _movement(tokens: Sequence[Token], said: Sequence[QuantitySaid]) -> list[Qua
     for place in range(len(kept) - 1):
         one, other = kept[place], kept[place + 1]
         lead, follow = words_before.get(one.span.start), words_before.get(other.span.start)
-        if one.quantity == other.quantity and (lead, follow) in {("from", "to"), ("de", "a")}:
+        falls = follow in {"to", "a"} and one.value > other.value
+        if one.quantity == other.quantity and (falls or (lead, follow) in {("from", "to"), ("de", "a")}):
             kept[place] = replace(one, when="before")
     return kept

@@ -4,7 +4,7 @@ from functools import lru_cache
 from typing import Final
 
 from assistant.reading.clauses import chunks_of
-from assistant.reading.lexicon import Same, lexicon_of
+from assistant.reading.lexicon import Same
 from assistant.reading.normalise import tokens_of
 from assistant.reading.said import OpenQuestion, Option
 from assistant.reading.thresholds import SAY_BACK
@@ -53,9 +53,8 @@ def _yes_and_no(
     words = [token.word for token in tokens if token.kind == "word"]
     if not words or tokens[-1].word != "?" or words[0] in _ASKS_WHICH or "how" in words:
         return None, None
-    lexicon = lexicon_of(knowledge)
     said = tokens_of(sentence.replace("?", ""))
-    vote = described(options, said, chunks_of(said), lexicon.speller)
+    vote = described(options, said, chunks_of(said))
     if vote is None or vote.rival is not None or vote.confidence < SAY_BACK:
         return None, None
     others = [option.value for option in options if option.value != vote.value]

@@ -9,7 +9,6 @@ from assistant.reading.clauses import Chunk
 from assistant.reading.normalise import Token
 from assistant.reading.ranges import option_for_duration, option_for_number
 from assistant.reading.said import Answer, FindingSaid, Move, OpenQuestion, Option, QuantitySaid
-from assistant.reading.spelling import Speller
 from assistant.reading.worded import Vote, described
 from assistant.reading.yes_or_no import meaning_of, spoken
 
@@ -27,7 +26,7 @@ _MOVE: Final = 0.9
 _SHORT: Final = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Reply:
     """What the reading found before it looked at the question."""
 
@@ -39,7 +38,6 @@ class Reply:
     """Every span of time said, in seconds."""
     moves: tuple[Move, ...]
     corrected_from: int | None
-    speller: Speller
 
 
 def answer_to(question: OpenQuestion, reply: Reply) -> Answer:
@@ -82,7 +80,7 @@ def _best(question: OpenQuestion, reply: Reply) -> Answer | None:
         return chosen
     composed = _composed(question, reply)
     start = reply.corrected_from or 0
-    vote = described(question.options, reply.tokens[start:], _shifted(reply.chunks, start), reply.speller)
+    vote = described(question.options, reply.tokens[start:], _shifted(reply.chunks, start))
     worded = None if vote is None else _voted(question.options, vote)
     plain = _yes_no(question, reply)
     said = [answer for answer in (chosen, worded, composed) if answer is not None]
@@ -160,7 +158,7 @@ def _chosen(options: Sequence[Option], reply: Reply) -> Answer | None:
 
 def _describes(options: Sequence[Option], value: str, reply: Reply) -> bool:
     """The words beside the number describe the option of that number."""
-    vote = described(tuple(options), reply.tokens, reply.chunks, reply.speller)
+    vote = described(tuple(options), reply.tokens, reply.chunks)
     return vote is not None and vote.value == value
 
 

@@ -19,6 +19,7 @@ from assistant.reading.matching import Match
 from assistant.reading.normalise import Token
 from assistant.reading.senses import Sense
 from assistant.reading.units import Dimension, Measured
+from assistant.reading.wordsets import word_set
 from kb.ids import QuantityId
 from kb.schema import Quantity
 
@@ -164,6 +165,8 @@ def _cost(
     cost = sum(_step(tokens[place]) for place in range(first, last))
     cost += 4.0 * sum(1 for other in numbers if first <= other.first and other.last <= last)
     cost -= 0.6 * (marker.words - 1) + (_NOUN if marker.noun else 0.0)
+    if before and _new_subject(tokens, first, last):
+        cost += _HAS_SUBJECT
     if before:
         return cost + (_HAS_SUBJECT if not marker.noun and _subject(marker, numbers, inside) else 0.0)
     if any(tokens[place].kind == "mark" and tokens[place].word not in "'\"°" for place in range(first, last)):
@@ -171,6 +174,20 @@ def _cost(
     return cost + (
         0.4 if first >= last or all(is_thin(tokens[place]) for place in range(first, last)) else 2.0
     )
+
+
+def _new_subject(tokens: Sequence[Token], first: int, last: int) -> bool:
+    """Past a mark or an "and" the number has a subject of its own ("I lose the tulips, it is 43")."""
+    words = [token.word for token in tokens[first:last]]
+    ends = [
+        place
+        for place, token in enumerate(tokens[first:last])
+        if token.kind == "mark" or token.word in {"and", "y"}
+    ]
+    return bool(ends) and bool(_SUBJECTS & set(words[ends[-1] :]))
+
+
+_SUBJECTS: Final = word_set("it esta anda va marca")
 
 
 def _subject(marker: Marker, numbers: Sequence[Measured], inside: Sequence[Marker]) -> bool:

@@ -1,7 +1,7 @@
 """A text laid out for composing: its chunks, the things named in each, the statements, and what "it" may mean."""
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final, TypeVar
@@ -46,37 +46,49 @@ def scene_of(
     `degrees` are the room's temperatures that the text says: of a number, too, one can say that it rises.
     """
     things = (*mentions_of(matches, "thing"), *degrees)
-    things = _outdoors(lexicon, tokens, chunks, tuple(sorted(things, key=lambda thing: thing.first)))
-    qualities = _unshadowed(mentions_of(matches, "quality"), matches)
-    around: list[Around] = []
-    carried: tuple[str, ...] = () if last_thing is None else (last_thing,)
-    things_in = _by_chunk(chunks, things)
-    qualities_in = _by_chunk(chunks, qualities)
-    matches_in = _by_chunk(chunks, matches)
-    for place, chunk in enumerate(chunks):
-        named = named_in(tokens, chunk, things_in[place], lexicon.thing_words)
-        around.append(
-            Around(
-                chunk=chunk,
-                things=tuple(things_in[place]),
-                spelled=lexicon.thing_words,
-                named=named,
-                matches=tuple(matches_in[place]),
-                others=tuple(qualities_in[place]),
-                carried=carried,
-                asked=tuple(asked),
-            )
-        )
-        carried = _last_of(named) or carried
+    things = _outdoors(lexicon, tokens, chunks, tuple(sorted(things, key=lambda thing: thing.first)), asked)
+    qualities = mentions_of(matches, "quality")
+    around = _around(lexicon, tokens, chunks, (things, qualities, matches), asked, last_thing)
     return Scene(
         tokens=tokens,
         chunks=chunks,
         matches=matches,
         things=things,
         qualities=qualities,
-        around=tuple(around),
+        around=around,
         starts=tuple(chunk.first for chunk in chunks),
     )
+
+
+def _around(
+    lexicon: Lexicon,
+    tokens: Sequence[Token],
+    chunks: Sequence[Chunk],
+    found: tuple[Sequence[Mention], Sequence[Mention], Sequence[Match[Sense]]],
+    asked: tuple[ThingId, ...],
+    last_thing: ThingId | None,
+) -> tuple[Around, ...]:
+    """What stands around a mention in each chunk; `found` are the things, the qualities and all phrases."""
+    things, qualities = _by_chunk(chunks, found[0]), _by_chunk(chunks, found[1])
+    matches = _by_chunk(chunks, found[2])
+    carried: tuple[str, ...] = () if last_thing is None else (last_thing,)
+    around: list[Around] = []
+    for place, chunk in enumerate(chunks):
+        named = named_in(tokens, chunk, things[place], lexicon.thing_words)
+        around.append(
+            Around(
+                chunk=chunk,
+                things=tuple(things[place]),
+                spelled=lexicon.thing_words,
+                named=named,
+                matches=tuple(matches[place]),
+                others=tuple(qualities[place]),
+                carried=carried,
+                asked=tuple(asked),
+            )
+        )
+        carried = _last_of(named) or carried
+    return tuple(around)
 
 
 Placed = TypeVar("Placed", Mention, Match[Sense])
@@ -93,38 +105,32 @@ def _by_chunk(chunks: Sequence[Chunk], placed: Sequence[Placed]) -> list[list[Pl
     return inside
 
 
-def _unshadowed(qualities: Sequence[Mention], matches: Sequence[Match[Sense]]) -> tuple[Mention, ...]:
-    """Without the words inside a longer phrase about a hazard: *dry ice* is no ice on a coil."""
-    shaded: dict[int, int] = {}
-    for match in matches:
-        if match.target.kind in {"hazard", "not_hazard"} and not match.gaps:
-            for place in range(match.first, match.last):
-                shaded[place] = max(shaded.get(place, 0), match.words)
-    return tuple(
-        quality
-        for quality in qualities
-        if not all(shaded.get(place, 0) > quality.words for place in range(quality.first, quality.last))
-    )
-
-
 def _outdoors(
-    lexicon: Lexicon, tokens: Sequence[Token], chunks: Sequence[Chunk], things: Sequence[Mention]
+    lexicon: Lexicon,
+    tokens: Sequence[Token],
+    chunks: Sequence[Chunk],
+    things: Sequence[Mention],
+    asked: Collection[ThingId],
 ) -> tuple[Mention, ...]:
-    """As in "Went out back and the fins are matted": a thing named after a word for outdoors is the one outdoors."""
+    """As in "Went out back and the fins are matted": a thing named after a word for outdoors is the one outdoors.
+
+    So it is where the open question is about the outdoor side.
+    """
+    sent_out = not set(lexicon.outdoors.values()).isdisjoint(asked)
     found: list[Mention] = []
     starts = [chunk.first for chunk in chunks]
     for thing in things:
         at = bisect_right(starts, thing.first) - 1
         chunk = chunks[at] if at >= 0 and thing.first < chunks[at].last else None
         swapped = lexicon.outdoors.get(tokens[thing.first].word) if thing.words == 1 else None
-        if swapped is not None and chunk is not None and _said_outdoors(tokens, chunk, thing):
+        if swapped is not None and chunk is not None and (sent_out or _said_outdoors(tokens, chunk, thing)):
             found.append(replace(thing, ids=(swapped,)))
         else:
             found.append(thing)
     return tuple(found)
 
 
-_OUT: Final = word_set("outside outdoors afuera atras")
+_OUT: Final = word_set("outside outdoors afuera")
 _OUT_PAIRS: Final = word_set("out/back out/there out/here around/back")
 _OUT_BEFORE, _OUT_AFTER = 6, 3
 

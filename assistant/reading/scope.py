@@ -122,6 +122,8 @@ class Scope:
     """How something is said."""
 
     denied: bool = False
+    weakly: bool = False
+    """Denied by no more than "barely"."""
     trust: float = 1.0
     """What hedges and weak negations leave of our confidence."""
     when: When = "now"
@@ -135,7 +137,13 @@ def scope_of(tokens: Sequence[Token], chunk: Chunk, first: int, last: int, taken
     denied, weak = _denial(tokens, segment, first, last, taken)
     when, trust = _when(tokens, chunk, segment, first, last)
     trust *= _hedging(tokens, chunk, segment, first, last)
-    return Scope(denied=denied, trust=trust * weak, when=when, recent=not _long_ago(tokens, chunk))
+    return Scope(
+        denied=denied,
+        weakly=denied and weak < 1,
+        trust=trust * weak,
+        when=when,
+        recent=not _long_ago(tokens, chunk),
+    )
 
 
 def _denial(

@@ -1,8 +1,8 @@
 """Which option a reply describes: by its label, by another wording of it, by words that only that option has."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -12,7 +12,6 @@ from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
 from assistant.reading.normalise import Token, words_of
 from assistant.reading.said import Option
 from assistant.reading.scope import scope_of
-from assistant.reading.spelling import Speller, mend
 from assistant.reading.stems import stem
 from assistant.reading.wordsets import word_set
 from assistant.reading.yes_or_no import NO, YES
@@ -26,7 +25,7 @@ _MATCH: Final = 0.9
 _PART: Final = 0.84
 _PAST: Final = 0.5
 _OVERLAP: Final = 0.66
-_OVERLAP_LEAST: Final = 0.34
+_OVERLAP_LEAST: Final = 0.3
 _BETWEEN: Final = 0.55
 _WEAKER: Final = 0.75
 _DENIED: Final = 0.8
@@ -52,32 +51,22 @@ class _Wording:
     words: tuple[str, ...]
 
 
-def described(
-    options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequence[Chunk], speller: Speller
-) -> Vote | None:
-    """The option that the words describe; None where they describe none.
-
-    Misspelt words are put right against the options' own words. What is denied or past does not describe.
-    """
-    book, own = _book_of(options)
-    known = replace(speller, known=speller.known | own)
-    mended = mend(known, tokens) if any(token.word not in known.known for token in tokens) else tuple(tokens)
-    if len(mended) != len(tokens):
-        mended = tuple(tokens)
-    words = [token.word for token in mended if token.kind in {"word", "number"}]
+def described(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequence[Chunk]) -> Vote | None:
+    """The option that the words describe; None where they describe none. What is denied or past does not describe."""
+    words = [token.word for token in tokens if token.kind in {"word", "number"}]
     if not words or all(word in YES or word in NO for word in words if word not in LIGHT):
         return None
-    live, denied = _matches(book, mended, chunks, len(words))
-    vote = _strongest(live, words) or _part(options, words)
+    live, denied = _matches(_book_of(options), tokens, chunks, len(words))
+    vote = _strongest(live) or _part(options, words)
     if vote is not None:
         return vote
     if denied:
         return _not_these(options, denied)
-    return _overlap(options, mended, chunks)
+    return _overlap(options, tokens, chunks)
 
 
 @lru_cache(maxsize=256)
-def _book_of(options: tuple[Option, ...]) -> tuple[PhraseBook[_Wording], frozenset[str]]:
+def _book_of(options: tuple[Option, ...]) -> PhraseBook[_Wording]:
     """The options' wordings, without those that two of them share."""
     owners: dict[tuple[str, ...], set[str]] = defaultdict(set)
     first: dict[tuple[str, ...], _Wording] = {}
@@ -90,7 +79,7 @@ def _book_of(options: tuple[Option, ...]) -> tuple[PhraseBook[_Wording], frozens
     for words, target in first.items():
         if len(owners[words]) == 1 and not all(word in YES | NO for word in words):
             book.add(words, target)
-    return book, frozenset(book.words)
+    return book
 
 
 def _matches(
@@ -148,7 +137,7 @@ def _trust(match: Match[_Wording], tokens: Sequence[Token], count: int) -> float
     return _MATCH * match.score + (0.03 if match.words > 1 else 0.0)
 
 
-def _strongest(live: Sequence[tuple[Match[_Wording], float]], words: Sequence[str]) -> Vote | None:
+def _strongest(live: Sequence[tuple[Match[_Wording], float]]) -> Vote | None:
     best: dict[str, tuple[float, int]] = {}
     for match, trust in live:
         value = match.target.value
@@ -187,33 +176,33 @@ def _not_these(options: Sequence[Option], denied: Sequence[Match[_Wording]]) -> 
     return Vote(value=left[0], confidence=_DENIED) if len(left) == 1 else None
 
 
-def _overlap(options: Sequence[Option], tokens: Sequence[Token], chunks: Sequence[Chunk]) -> Vote | None:
-    """The option with most words of its own in the reply; never more than a guess that we say back."""
-    known = _own_words(tuple(options))
-    weight: dict[str, float] = defaultdict(float)
-    heavy = 0
-    for place, token in enumerate(tokens):
-        if (
-            token.kind != "word"
-            or token.word in DETERMINERS | LIGHT | FILLER | YES | NO
-            or len(token.word) < _FEW
-        ):
-            continue
-        heavy += 1
-        owners = known.get(stem(token.word), ())
-        chunk = next((c for c in chunks if c.first <= place < c.last), None)
-        if len(owners) != 1 or chunk is None:
-            continue
-        scope = scope_of(tokens, chunk, place, place + 1, frozenset())
-        if not scope.denied and scope.when in {"now", "by_another"}:
-            weight[owners[0]] += 1
-    if not weight:
-        return None
-    ranked = sorted(weight, key=lambda value: (-weight[value], value))
-    share = weight[ranked[0]] / max(heavy, 1)
-    if share < _OVERLAP_LEAST or (len(ranked) > 1 and weight[ranked[1]] == weight[ranked[0]]):
-        return None
-    return Vote(value=ranked[0], confidence=_OVERLAP, rival=ranked[1] if len(ranked) > 1 else None)
+def _overlap(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequence[Chunk]) -> Vote | None:
+    """The option with most words of its own in one statement; never more than a guess that we say back."""
+    known = _own_words(options)
+    for chunk in chunks:
+        for segment in chunk.segments:
+            heavy = [place for place in range(*segment) if _is_heavy(tokens[place])]
+            weight: Counter[str] = Counter()
+            for place in heavy:
+                owners = known.get(stem(tokens[place].word), ())
+                scope = scope_of(tokens, chunk, place, place + 1, frozenset())
+                if len(owners) == 1 and not scope.denied and scope.when in {"now", "by_another"}:
+                    weight[owners[0]] += 1
+            ranked = sorted(weight, key=lambda value: (-weight[value], value))
+            even = len(ranked) > 1 and weight[ranked[0]] == weight[ranked[1]]
+            if ranked and not even and weight[ranked[0]] >= _OVERLAP_LEAST * len(heavy):
+                return Vote(
+                    value=ranked[0], confidence=_OVERLAP, rival=ranked[1] if len(ranked) > 1 else None
+                )
+    return None
+
+
+def _is_heavy(token: Token) -> bool:
+    return (
+        token.kind == "word"
+        and len(token.word) >= _FEW
+        and token.word not in DETERMINERS | LIGHT | FILLER | YES | NO
+    )
 
 
 @lru_cache(maxsize=256)

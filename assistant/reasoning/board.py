@@ -21,8 +21,8 @@ TINY_SHARE: Final = 0.02
 class Board:
     """What can be asked and tried. Rows of `answers` are the board's hypotheses."""
 
-    of_class: Floats
-    """(hypotheses, classes) 1 where the hypothesis belongs to the class."""
+    class_of: Ints
+    """(hypotheses,) the place of each one's class; every class has at least one hypothesis."""
     answers: Floats
     """(checks, hypotheses, answers) P(a | h), through the check's reliability; unused answers are 0."""
     ask_minutes: Floats
@@ -68,6 +68,17 @@ def root(board: Board, weights: Floats) -> Nodes:
     )
 
 
+def by_class(board: Board, of_hypotheses: Floats) -> Floats:
+    """(nodes, classes, …) sums over the hypotheses of each class, along the second axis.
+
+    Measured: five times faster than a product with 0s and 1s, and it starts no threads for so little work.
+    """
+    order = np.argsort(board.class_of, kind="stable")
+    in_order = board.class_of[order]
+    starts = np.flatnonzero(np.diff(in_order, prepend=-1))
+    return np.asarray(np.add.reduceat(of_hypotheses[:, order], starts, axis=1), dtype=np.float64)
+
+
 def together(parts: Sequence[Nodes]) -> Nodes:
     """All nodes of several parts."""
     return Nodes(
@@ -82,7 +93,7 @@ def fixes_only_minutes(board: Board, nodes: Nodes) -> Floats:
 
     Simon & Kadane, "Optimal problem-solving search" (1975): that order is the best for fixes that exclude each other.
     """
-    share = nodes.weights @ board.of_class  # (nodes, classes)
+    share = by_class(board, nodes.weights)
     solved = share * board.works * ~nodes.closed
     order = np.argsort(-solved / board.fix_minutes, axis=1, kind="stable")
     solved = np.take_along_axis(solved, order, axis=1)
@@ -96,7 +107,7 @@ def fixes_only_minutes(board: Board, nodes: Nodes) -> Floats:
 
 def least_minutes(board: Board, nodes: Nodes) -> Floats:
     """(nodes,) a bound: nobody does better than the right remedy at once."""
-    share = nodes.weights @ board.of_class
+    share = by_class(board, nodes.weights)
     at_once = np.where(
         nodes.closed, board.hand_over_minutes, np.minimum(board.fix_minutes, board.hand_over_minutes)
     )
@@ -106,29 +117,28 @@ def least_minutes(board: Board, nodes: Nodes) -> Floats:
 def hoped_minutes(board: Board, nodes: Nodes) -> Floats:
     """(nodes,) what a belief costs beyond the horizon: the fixes alone, or H(class) asked away first if that is cheaper.
 
-    min( fixes only , the right remedy at once + H(class) / bits a minute )
+    min( fixes only , the right remedy, and a person where it fails + H(class) / bits a minute )
     """
     alone = fixes_only_minutes(board, nodes)
     if board.bits_a_minute <= 0.0:
         return alone
-    share = nodes.weights @ board.of_class
+    share = by_class(board, nodes.weights)
     total = share.sum(axis=1)
     bits = total * entropy_bits(share / np.maximum(total, LEAST_SHARE)[:, None])
-    return np.asarray(np.minimum(alone, least_minutes(board, nodes) + bits / board.bits_a_minute), dtype=np.float64)
+    right = np.minimum(
+        board.fix_minutes + (1.0 - board.works) * board.hand_over_minutes, board.hand_over_minutes
+    )
+    right = np.where(nodes.closed, board.hand_over_minutes, right)
+    hoped = (share * right).sum(axis=1) + bits / board.bits_a_minute
+    return np.asarray(np.minimum(alone, hoped), dtype=np.float64)
 
 
 def joint(board: Board, nodes: Nodes) -> Floats:
-    """(nodes, checks, classes, answers) P(class, answer) at each node, unnormalised like the nodes.
-
-    Summed class by class over rows in order of class (measured: five times faster than a product with 0s and 1s).
-    """
+    """(nodes, checks, classes, answers) P(class, answer) at each node, unnormalised like the nodes."""
     checks, hypotheses, answers = board.answers.shape
-    label = board.of_class.argmax(axis=1)
-    order = np.argsort(label, kind="stable")
-    _, starts = np.unique(label[order], return_index=True)
-    flat = board.answers[:, order].transpose(1, 0, 2).reshape(hypotheses, checks * answers)
-    both = np.add.reduceat(nodes.weights[:, order, None] * flat, starts, axis=1)
-    by_check = both.reshape(len(nodes.weights), len(starts), checks, answers).transpose(0, 2, 1, 3)
+    flat = board.answers.transpose(1, 0, 2).reshape(hypotheses, checks * answers)
+    both = by_class(board, nodes.weights[:, :, None] * flat)
+    by_check = both.reshape(len(nodes.weights), -1, checks, answers).transpose(0, 2, 1, 3)
     return np.ascontiguousarray(by_check)
 
 
@@ -187,7 +197,7 @@ def after_answer(board: Board, nodes: Nodes, check: Ints) -> Nodes:
 
 def after_failure(board: Board, nodes: Nodes, which: int) -> Nodes:
     """What is left where the fix of one class was tried and did not help."""
-    failed = 1.0 - board.of_class[:, which] * board.works[which]
+    failed = 1.0 - board.works[which] * (board.class_of == which)
     closed = nodes.closed.copy()
     closed[:, which] = True
     return Nodes(weights=nodes.weights * failed, asked=nodes.asked, closed=closed)

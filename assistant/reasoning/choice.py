@@ -25,7 +25,8 @@ BOARD_ROWS: Final = 100
 """The board holds so many of the heaviest hypotheses."""
 BOARD_CHECKS: Final = 10
 HOPED_OF: Final = 5
-"""So many of the best questions say what later ones may bring."""
+HOPED_SHARE: Final = 0.5
+"""So many of the best questions say what later ones may bring: half as much, for they overlap (ours, by simulation)."""
 LIKELY: Final = 0.5
 PEOPLE: Final[tuple[WhoFixes, ...]] = ("desk", "refrigeration trade", "electrician")
 LEAST_WRONG: Final = 1e-9
@@ -121,10 +122,10 @@ def lay_out(belief: Belief, remedies: Remedies, asks: Sequence[Ranked]) -> Laid:
     """The heaviest hypotheses, the most promising checks, and the classes of remedy that are still in play."""
     checks = _shortlist(asks)
     rows = _rows(belief)
-    places, of_class = np.unique(remedies.of_row[rows], return_inverse=True)
+    places, class_of = np.unique(remedies.of_row[rows], return_inverse=True)
     classes = [remedies.classes[place] for place in places]
     board = Board(
-        of_class=np.eye(len(places))[of_class],
+        class_of=class_of.astype(np.int64),
         answers=answers_of(
             stacked(belief.hypotheses), np.array([one.place for one in checks], dtype=np.int64), rows
         ),
@@ -139,9 +140,9 @@ def lay_out(belief: Belief, remedies: Remedies, asks: Sequence[Ranked]) -> Laid:
 
 
 def _hoped_bits(asks: Sequence[Ranked]) -> float:
-    """Bits a minute that questions after the next ones may bring: the mean of the best few now."""
+    """Bits a minute that questions after the next ones may bring."""
     best = [one.score for one in asks[:HOPED_OF]]
-    return sum(best) / HOPED_OF if best else 0.0
+    return HOPED_SHARE * sum(best) / HOPED_OF if best else 0.0
 
 
 def _rows(belief: Belief) -> Ints:

@@ -21,6 +21,7 @@ from assistant.reasoning.board import (
     Nodes,
     after_answer,
     after_failure,
+    by_class,
     by_guide,
     fixes_only_minutes,
     hoped_minutes,
@@ -108,7 +109,7 @@ def promising_checks(board: Board, start: Nodes, few: int) -> tuple[int, ...]:
 
 def promising_fixes(board: Board, start: Nodes, few: int) -> tuple[int, ...]:
     """The best few by p·works/minutes, in order of place."""
-    score = (start.weights @ board.of_class)[0] * board.works / board.fix_minutes
+    score = by_class(board, start.weights)[0] * board.works / board.fix_minutes
     best = np.argsort(-score, kind="stable")[:few]
     return tuple(sorted(int(r) for r in best if score[r] > 0.0))
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-import kb
+from channels.knowledge import our_knowledge
 from channels.terminal.showing import shown
 from kb import linting
 from kb.errors import RequestError
@@ -57,14 +57,14 @@ def _told(problem: Problem, *, as_json_: bool, one_line: bool) -> str:
 @click.argument("name", metavar="ID")
 def show(name: str) -> None:
     """What stands in the knowledge under ID, and what hangs on it; `kind:ID` where two kinds share a name."""
-    click.echo(shown(kb.load(), name))
+    click.echo(shown(our_knowledge(), name))
 
 
 @kb_group.command("vocabulary")
 @click.option("--json", "as_json_", is_flag=True)
 def show_vocabulary(*, as_json_: bool) -> None:
     """Every finding with its states, every quantity, role, hazard, complaint and check, with its meaning in English."""
-    knowledge = kb.load()
+    knowledge = our_knowledge()
     click.echo(
         json.dumps(vocabulary(knowledge), ensure_ascii=False, indent=1)
         if as_json_

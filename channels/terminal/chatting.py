@@ -7,10 +7,10 @@ from typing import Final
 
 import click
 
-import kb
 from assistant.conversation.events import Said
 from assistant.helpline import Insight, MachineClock, insight_into
 from assistant.workbench.replay import Player, as_text
+from channels.knowledge import our_knowledge
 from channels.terminal.spans import span_of
 from kb.ids import Language
 from kb.knowledge import Knowledge
@@ -38,7 +38,7 @@ def chat(*, reasoning: bool, language: Language | None, zone: str) -> None:
     Lines that begin with a stroke are for the terminal: /forward 4h moves the clock, /desk reopens speaks for a person
     at the desk, /end ends.
     """
-    knowledge = kb.load()
+    knowledge = our_knowledge()
     player = Player(knowledge, MachineClock().now(), zone)
     player.begin(language)
     click.echo(HELP)

@@ -24,11 +24,11 @@ COMMANDS: Final = {
 class Rooms(PlainGroup):
     """A group that finds its commands in `COMMANDS`."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+    def list_commands(self, ctx: click.Context) -> list[str]:
         """All names, in order."""
         return list(COMMANDS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - click's signature
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command; None where there is none of that name."""
         if cmd_name not in COMMANDS:
             return None

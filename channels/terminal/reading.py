@@ -9,12 +9,12 @@ from typing import Final
 import click
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-import kb
 from assistant.reading import OpenQuestion, Reading, open_question
 from assistant.reading import read as read_text
 from assistant.reading.as_json import as_json
 from assistant.reading.explain import explain
 from assistant.reading.score import Score, Scored, Tally, labelled_in, score
+from channels.knowledge import our_knowledge
 from kb.errors import RequestError
 from kb.ids import CheckId, Language
 from kb.knowledge import Knowledge
@@ -60,7 +60,7 @@ def read(
     With `-`, texts come from standard input, one a line; with `--json` each line is an object
     {"text", "about"?, "language"?}. `--score FILE…` reads labelled sets (JSON Lines) and prints how well they are read.
     """
-    knowledge = kb.load()
+    knowledge = our_knowledge()
     if score_:
         click.echo(_figures(knowledge, [Path(word) for word in words], as_json_=as_json_))
         return

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import click
 
-import kb
 from assistant.workbench.replay import first_difference, written
+from channels.knowledge import our_knowledge
 from kb.errors import RequestError
 
 MEND = "read the new words aloud; if they are better, `helpline replay --accept FILE` writes them into the transcript"
@@ -18,7 +18,7 @@ MEND = "read the new words aloud; if they are better, `helpline replay --accept 
 @click.option("--accept", is_flag=True, help="Write our words as they are now into the transcripts.")
 def replay(files: tuple[Path, ...], *, accept: bool) -> None:
     """Replay transcripts and show the first difference of each."""
-    knowledge = kb.load()
+    knowledge = our_knowledge()
     differ = 0
     for file in files:
         if accept:

@@ -2,6 +2,7 @@
 
 import logging
 import signal
+import textwrap
 import threading
 from types import FrameType
 from typing import Final, Protocol
@@ -9,6 +10,7 @@ from typing import Final, Protocol
 import click
 from flask import Flask
 from pydantic import SecretStr
+from pydantic_core import PydanticUndefined
 from waitress.server import create_server  # type: ignore[import-untyped]  # it ships none
 
 from assistant.casebook import upgrade as upgrade_engine
@@ -36,9 +38,19 @@ LARGEST_REQUEST: Final = 4 * 1024 * 1024
 
 
 def _settings_listed() -> str:
-    fields = Settings.model_fields
-    lines = [f"  HELPLINE_{name.upper()}" for name in fields]
-    return "\b\nSettings, from the environment or a .env file:\n" + "\n".join(lines)
+    """The settings as `--help` shows them: each with what stands under it in `Settings`."""
+    lines = ["\b", "Settings, from the environment or a .env file:"]
+    for name, field in Settings.model_fields.items():
+        default = "" if field.default in (None, (), PydanticUndefined) else f" [{field.default}]"
+        lines += [
+            f"  HELPLINE_{name.upper()}{default}",
+            *(f"      {line}" for line in _wrapped(field.description)),
+        ]
+    return "\n".join(lines)
+
+
+def _wrapped(text: str | None) -> list[str]:
+    return textwrap.wrap(text or "", 70)
 
 
 @click.command(epilog=_settings_listed())

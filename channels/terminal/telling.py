@@ -21,6 +21,8 @@ class PlainGroup(click.Group):
         extra["standalone_mode"] = False
         try:
             code = super().main(*args, **extra)
+        except click.exceptions.NoArgsIsHelpError as error:
+            click.echo(error.ctx.get_help() if error.ctx else "")
         except click.ClickException as error:
             _tell(error.format_message(), _usage(error))
         except KnowledgeError as error:

@@ -7,7 +7,6 @@ from flask import Response, request
 from pydantic import BaseModel
 
 from assistant.helpline import Helpline
-
 from channels.web.problems import FORBIDDEN, NOT_JSON, NOT_SIGNED_IN, TOO_LARGE, UNREADABLE, BorderError
 from kb.errors import RequestError
 
@@ -62,7 +61,9 @@ def let_in(helpline: Helpline, case_id: str, token: str) -> None:
 
 def check_exists(helpline: Helpline, case_id: str) -> None:
     """Fails with `RequestError` where there is no such case."""
-    if not (case_id.isascii() and case_id.isalnum()):  # an id of ours is; some databases choke on what else may come
+    if not (
+        case_id.isascii() and case_id.isalnum()
+    ):  # an id of ours is; some databases choke on what else may come
         raise RequestError("no such case", mend="send the id that opening the case gave", kind="not_found")
     helpline.person_of(case_id)
 

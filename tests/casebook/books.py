@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from sqlalchemy import Engine, make_url, text
+from sqlalchemy import Engine, Table, event, insert, make_url, select, text
+from sqlalchemy.engine.interfaces import DBAPIConnection
 
 from assistant.casebook import open_engine
 from assistant.casebook.tables import Base
@@ -17,8 +18,16 @@ NO_POSTGRES = "HELPLINE_TEST_POSTGRES_URL names no server"
 @contextmanager
 def sqlite_engine(folder: Path) -> Iterator[Engine]:
     engine = open_engine(f"sqlite:///{folder / 'test.sqlite3'}")
+    event.listen(engine, "connect", _hurry)
     yield engine
     engine.dispose()
+
+
+def _hurry(connection: DBAPIConnection, _entry: object) -> None:
+    """A test pulls no real plug, so the disk need not be waited for."""
+    cursor = connection.cursor()
+    cursor.execute("PRAGMA synchronous=OFF")
+    cursor.close()
 
 
 @contextmanager
@@ -52,3 +61,24 @@ def empty(engine: Engine) -> None:
     with engine.begin() as connection:
         for table in reversed(Base.metadata.sorted_tables):
             connection.execute(table.delete())
+
+
+Pages = tuple[tuple[Table, list[dict[str, object]]], ...]
+
+
+def pages_of(engine: Engine) -> Pages:
+    """All rows, to be put back later."""
+    with engine.connect() as connection:
+        return tuple(
+            (table, [dict(row) for row in connection.execute(select(table)).mappings()])
+            for table in Base.metadata.sorted_tables
+        )
+
+
+def put_back(engine: Engine, pages: Pages) -> None:
+    """These rows and no others."""
+    empty(engine)
+    with engine.begin() as connection:
+        for table, rows in pages:
+            if rows:
+                connection.execute(insert(table), rows)

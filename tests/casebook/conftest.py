@@ -6,7 +6,10 @@ from sqlalchemy import Engine
 from assistant.casebook import Casebook, upgrade
 from tests.casebook.books import NO_POSTGRES, POSTGRES_URL, empty, engine_of
 
-KINDS = ("sqlite", pytest.param("postgres", marks=pytest.mark.skipif(POSTGRES_URL is None, reason=NO_POSTGRES)))
+KINDS = (
+    "sqlite",
+    pytest.param("postgres", marks=pytest.mark.skipif(POSTGRES_URL is None, reason=NO_POSTGRES)),
+)
 
 
 @pytest.fixture(scope="package", params=KINDS)

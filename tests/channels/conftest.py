@@ -12,7 +12,7 @@ from assistant.helpline import Helpline
 from channels.web import WebSettings, create_app
 from tests.helpline.fakes import NOON, small_helpline
 
-STAFF = "staff-token"
+STAFF, FIGURES = "staff-token", "metrics-token"
 SITE = "https://barn.example"
 
 
@@ -53,5 +53,5 @@ def helpline(empty_book: Path, tmp_path: Path) -> Iterator[Helpline]:
 @pytest.fixture
 def client(helpline: Helpline) -> FlaskClient:
     hour = Hour(helpline)
-    settings = WebSettings(staff_token=STAFF, metrics_token="metrics-token", allowed_origins=(SITE,))
+    settings = WebSettings(staff_token=STAFF, metrics_token=FIGURES, allowed_origins=(SITE,))
     return create_app(helpline, hour, settings, demo_clock=hour).test_client()

@@ -28,8 +28,18 @@ class Inline(HTMLParser):
         self.blocked += [name for name in named if name == "style" or name.startswith("on")]
 
 
-def test_every_answer_has_a_policy_that_allows_nothing_inline_and_nothing_foreign(client: FlaskClient) -> None:
-    for address in ("/", "/plain", "/widget.js", "/widget.css", "/api/openapi.json", "/health/live", "/nowhere"):
+def test_every_answer_has_a_policy_that_allows_nothing_inline_and_nothing_foreign(
+    client: FlaskClient,
+) -> None:
+    for address in (
+        "/",
+        "/plain",
+        "/widget.js",
+        "/widget.css",
+        "/api/openapi.json",
+        "/health/live",
+        "/nowhere",
+    ):
         policy = client.get(address, buffered=True).headers["Content-Security-Policy"]
         assert "default-src 'none'" in policy
         assert "script-src 'self'" in policy
@@ -50,7 +60,15 @@ def test_the_element_is_one_small_classic_script_that_builds_no_markup_from_text
     assert script.mimetype in ("text/javascript", "application/javascript")
     assert script.headers["Cross-Origin-Resource-Policy"] == "cross-origin"
     assert len(script.data) < LARGEST_WIDGET
-    for forbidden in ("innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval(", "import ", "<style"):
+    for forbidden in (
+        "innerHTML",
+        "outerHTML",
+        "insertAdjacentHTML",
+        "document.write",
+        "eval(",
+        "import ",
+        "<style",
+    ):
         assert forbidden not in script.text
 
 

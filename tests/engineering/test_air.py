@@ -1,13 +1,13 @@
 """Moist air against ASHRAE's printed values and against CoolProp, which solves other equations."""
 
 import pytest
-from CoolProp.HumidAirProp import HAPropsSI  # type: ignore[import-untyped]  # it ships no types
+from CoolProp.HumidAirProp import HAPropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.engineering.air import air, air_by_wet_bulb, pressure_at_height_pa, saturation_pa
+from assistant.engineering.air import moist_air, moist_air_by_wet_bulb, pressure_at_height_pa, saturation_pa
 from assistant.engineering.errors import OutOfRangeError
-from assistant.engineering.surfaces import outer_wall, surface
+from assistant.engineering.surfaces import outer_wall, touched_surface
 
 
 @pytest.mark.parametrize(
@@ -20,7 +20,7 @@ def test_vapour_pressure_as_printed(at_c: float, pressure_pa: float) -> None:
 
 def test_state_by_wet_bulb_as_in_the_handbooks_first_example() -> None:
     # ASHRAE Fundamentals 2017 ch. 1 example 1: 40 C dry, 20 C wet: W 0.0065, 14 %, dew 7 C, h 56.7, v 0.896
-    state = air_by_wet_bulb(40.0, 20.0)
+    state = moist_air_by_wet_bulb(40.0, 20.0)
 
     assert state.water_kg_kg == pytest.approx(0.0065, abs=1e-4)
     assert state.rh_pct == pytest.approx(14.0, abs=1.0)
@@ -35,9 +35,11 @@ def test_height_as_printed() -> None:
     assert pressure_at_height_pa(1000.0) == pytest.approx(89_875.0, rel=1e-4)
 
 
-@pytest.mark.parametrize(("air_c", "rh_pct"), [(-5, 90), (0.5, 90), (2, 60), (4, 85), (10, 80), (20, 50), (35, 40)])
+@pytest.mark.parametrize(
+    ("air_c", "rh_pct"), [(-5, 90), (0.5, 90), (2, 60), (4, 85), (10, 80), (20, 50), (35, 40)]
+)
 def test_humid_air_agrees_with_coolprop(air_c: float, rh_pct: float) -> None:
-    state = air(air_c, rh_pct)
+    state = moist_air(air_c, rh_pct)
     at = ("T", air_c + 273.15, "R", rh_pct / 100.0, "P", 101_325.0)
 
     assert state.water_kg_kg == pytest.approx(HAPropsSI("W", *at), rel=0.006)
@@ -48,12 +50,12 @@ def test_humid_air_agrees_with_coolprop(air_c: float, rh_pct: float) -> None:
 
 def test_below_freezing_it_is_the_frost_point() -> None:
     # computed with psychrolib and CoolProp: 2 C 60 % has its frost point at -4.38 C, its dew point at -4.95 C
-    assert air(2.0, 60.0).dew_point_c == pytest.approx(-4.38, abs=0.05)
+    assert moist_air(2.0, 60.0).dew_point_c == pytest.approx(-4.38, abs=0.05)
 
 
 @given(air_c=st.floats(-10, 45), rh_pct=st.floats(5, 99), more_pct=st.floats(0, 50))
 def test_wetter_air_lets_go_sooner(air_c: float, rh_pct: float, more_pct: float) -> None:
-    drier, wetter = air(air_c, rh_pct), air(air_c, min(100.0, rh_pct + more_pct))
+    drier, wetter = moist_air(air_c, rh_pct), moist_air(air_c, min(100.0, rh_pct + more_pct))
 
     assert drier.dew_point_c <= wetter.dew_point_c + 1e-6
     assert drier.dew_point_c <= air_c
@@ -61,18 +63,18 @@ def test_wetter_air_lets_go_sooner(air_c: float, rh_pct: float, more_pct: float)
 
 
 def test_a_cold_coil_frosts_and_a_good_wall_stays_dry() -> None:
-    assert surface(-7.0, air(4.0, 85.0)).wetness == "frosts"
-    assert surface(3.0, air(4.0, 70.0)).wetness == "dry"
-    assert outer_wall(0.23, 2.0, air(30.0, 80.0)).wetness == "dry"
-    assert outer_wall(3.0, 2.0, air(30.0, 80.0)).wetness == "sweats"
+    assert touched_surface(-7.0, moist_air(4.0, 85.0)).wetness == "frosts"
+    assert touched_surface(3.0, moist_air(4.0, 70.0)).wetness == "dry"
+    assert outer_wall(0.23, 2.0, moist_air(30.0, 80.0)).wetness == "dry"
+    assert outer_wall(3.0, 2.0, moist_air(30.0, 80.0)).wetness == "sweats"
 
 
 @pytest.mark.parametrize(("air_c", "rh_pct"), [(400, 50), (20, 0.5), (20, 130), (float("nan"), 50)])
 def test_absurd_air_is_refused(air_c: float, rh_pct: float) -> None:
     with pytest.raises(OutOfRangeError):
-        air(air_c, rh_pct)
+        moist_air(air_c, rh_pct)
 
 
 def test_a_wet_bulb_above_the_dry_one_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="never the warmer"):
-        air_by_wet_bulb(20.0, 21.0)
+        moist_air_by_wet_bulb(20.0, 21.0)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.optimize import curve_fit
 
 from assistant.engineering.errors import OutOfRangeError
-from assistant.engineering.trend import HEADINGS, RoomReading, Trend, trend
+from assistant.engineering.trend import HEADINGS, RoomReading, Trend, trend_of
 from tests.engineering.rooms_made_up import MadeUpRoom, rooms
 
 ROOMS = 40
@@ -18,7 +18,7 @@ def texted(*room_c: float, every_h: float = 2.0) -> list[RoomReading]:
 
 
 def of(made_up: MadeUpRoom) -> Trend:
-    return trend(made_up.readings, made_up.target_c)
+    return trend_of(made_up.readings, made_up.target_c)
 
 
 @pytest.mark.parametrize(("fate", "right"), [("reaches", "on_its_way"), ("stalls", "will_stall")])
@@ -63,7 +63,7 @@ def test_least_squares_on_a_loggers_curve_lies_within_the_interval() -> None:
         lambda t, end, fall, tau: end + fall * np.exp(-t / tau), hours, room_c, (3, 22, 4)
     )
 
-    found = trend(
+    found = trend_of(
         [RoomReading(at_h=h, room_c=c) for h, c in zip(hours, room_c, strict=True)], 3.0, noise_k=0.1
     )
 
@@ -77,7 +77,7 @@ def test_the_hour_of_arrival_agrees_with_the_curve() -> None:
         RoomReading(at_h=h, room_c=-2.0 + 22.0 * float(np.exp(-h / 5.0))) for h in np.linspace(0.0, 4.0, 17)
     ]
 
-    found = trend(logged, 4.0, noise_k=0.1)
+    found = trend_of(logged, 4.0, noise_k=0.1)
 
     assert found.verdict == "on_its_way"
     assert found.reaches_in_h is not None
@@ -85,18 +85,18 @@ def test_the_hour_of_arrival_agrees_with_the_curve() -> None:
 
 
 def test_a_room_that_warms_is_rising() -> None:
-    assert trend(texted(4.0, 6.0, 8.0, 10.0), 3.0).verdict == "rising"
+    assert trend_of(texted(4.0, 6.0, 8.0, 10.0), 3.0).verdict == "rising"
 
 
 def test_a_room_that_stands_far_above_its_target_will_stall() -> None:
-    found = trend(texted(10.0, 10.5, 10.0, 10.0, 10.5), 3.0)
+    found = trend_of(texted(10.0, 10.5, 10.0, 10.0, 10.5), 3.0)
 
     assert found.verdict == "will_stall"
     assert found.ends_c.low <= 10.2 <= found.ends_c.high
 
 
 def test_a_room_that_is_there_arrives_now() -> None:
-    found = trend(texted(5.0, 3.5, 3.0, 3.5, 3.0, 3.2), 3.0)
+    found = trend_of(texted(5.0, 3.5, 3.0, 3.5, 3.0, 3.2), 3.0)
 
     assert found.verdict == "on_its_way"
     assert found.reaches_in_h is not None
@@ -104,21 +104,21 @@ def test_a_room_that_is_there_arrives_now() -> None:
 
 
 def test_a_slip_is_named_and_left_out() -> None:
-    found = trend(texted(8.0, 8.0, 8.0, 80 / 1.8 - 32 / 1.8, 8.0, 8.5, 8.0), 3.0)
+    found = trend_of(texted(8.0, 8.0, 8.0, 80 / 1.8 - 32 / 1.8, 8.0, 8.5, 8.0), 3.0)
 
     assert found.slip == 3
     assert found.ends_c.high < 14.0
 
 
 def test_only_what_came_after_a_turn_counts() -> None:
-    found = trend(texted(20.0, 12.0, 8.0, 6.0, 5.0, 8.0, 11.0, 13.0), 3.0)
+    found = trend_of(texted(20.0, 12.0, 8.0, 6.0, 5.0, 8.0, 11.0, 13.0), 3.0)
 
     assert found.verdict == "rising"
     assert found.changed_at_h is not None
 
 
 def test_too_early_says_when_to_ask_again() -> None:
-    found = trend(texted(20.0, 16.0, 13.5, every_h=1.0), 3.0)
+    found = trend_of(texted(20.0, 16.0, 13.5, every_h=1.0), 3.0)
 
     assert found.verdict == "too_early"
     assert found.decides_in_h is not None
@@ -129,7 +129,7 @@ def test_a_loggers_hundreds_are_taken() -> None:
         RoomReading(at_h=h, room_c=9.0 + 12.0 * float(np.exp(-h / 4.0))) for h in np.linspace(0.0, 16.0, 400)
     ]
 
-    assert trend(logged, 3.0).verdict == "will_stall"
+    assert trend_of(logged, 3.0).verdict == "will_stall"
 
 
 @given(
@@ -139,8 +139,8 @@ def test_a_loggers_hundreds_are_taken() -> None:
 )
 @settings(max_examples=15, deadline=None)
 def test_neither_the_clock_nor_the_zero_matters(room_c: list[float], shift_h: float, shift_k: float) -> None:
-    here = trend(texted(*room_c), 4.0)
-    there = trend(
+    here = trend_of(texted(*room_c), 4.0)
+    there = trend_of(
         [RoomReading(at_h=r.at_h + shift_h, room_c=r.room_c + shift_k) for r in reversed(texted(*room_c))],
         4.0 + shift_k,
     )
@@ -155,7 +155,7 @@ def test_neither_the_clock_nor_the_zero_matters(room_c: list[float], shift_h: fl
 def test_the_same_readings_give_the_same_trend() -> None:
     readings = texted(20.0, 15.0, 12.0, 10.0, 8.7)
 
-    assert trend(readings, 3.0) == trend(readings, 3.0)
+    assert trend_of(readings, 3.0) == trend_of(readings, 3.0)
 
 
 @pytest.mark.parametrize(
@@ -170,4 +170,4 @@ def test_the_same_readings_give_the_same_trend() -> None:
 )
 def test_absurd_readings_are_refused_in_words(readings: list[RoomReading], says: str) -> None:
     with pytest.raises(OutOfRangeError, match=says):
-        trend(readings, 3.0)
+        trend_of(readings, 3.0)

@@ -42,7 +42,9 @@ def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # 
             state = () if case.state == "danger" else (ev.StateChanged(at=at, state="with_person"),)
             return (ev.VoiceChanged(at=at, voice=happening.colleague), *state)
         case hp.ColleagueWrote():
-            said = replace(_said(at, "colleague", ""), voice=happening.colleague, message=happening.message, urgent=True)
+            said = replace(
+                _said(at, "colleague", ""), voice=happening.colleague, message=happening.message, urgent=True
+            )
             return (ev.ColleagueSpoke(at=at, colleague=happening.colleague, message=happening.message), said)
         case hp.ColleagueHandedBack():
             back = (ev.VoiceChanged(at=at, voice=ASSISTANT), ev.StateChanged(at=at, state="asking"))
@@ -53,7 +55,11 @@ def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # 
             return (ev.CaseClosed(at=at, reason="by_colleague"),)
         case hp.StepFailed():
             call = ev.DeskCalled(at=at, why="fault", urgency="today")
-            return (call, ev.StateChanged(at=at, state="with_person"), _said(at, "fault", "That failed on our side."))
+            return (
+                call,
+                ev.StateChanged(at=at, state="with_person"),
+                _said(at, "fault", "That failed on our side."),
+            )
 
 
 def _begun(begun: hp.CaseBegun) -> tuple[ev.Event, ...]:
@@ -90,7 +96,11 @@ def _answer(case: Case, at: datetime, text: str) -> tuple[ev.Event, ...]:
     if "later" in text:
         due = at + timedelta(hours=4)
         timer = ev.TimerSet(at=at, timer=VERIFY, due=due, local="2026-07-14T16:00", zone="America/Chicago")
-        return (timer, ev.StateChanged(at=at, state="waiting"), _said(at, "later", "I ask later.", urgent=True))
+        return (
+            timer,
+            ev.StateChanged(at=at, state="waiting"),
+            _said(at, "later", "I ask later.", urgent=True),
+        )
     if text.strip().isdecimal():
         number = ev.NumberLearned(at=at, quantity=ROOM, si=float(text), value=float(text), unit="C")
         done = ev.WaitingFor(at=at, kind="nothing")
@@ -103,7 +113,12 @@ def _answer(case: Case, at: datetime, text: str) -> tuple[ev.Event, ...]:
 def _danger(case: Case, at: datetime, message: hp.MessageHeard) -> tuple[ev.Event, ...]:
     hazard = ev.HazardRaised(at=at, hazard=HazardId("smoke_fire"), level="danger", message=message.message)
     words = _said(at, "hazard:smoke_fire", "Everyone out.", urgent=True)
-    return (hazard, ev.DeskCalled(at=at, why="danger", urgency="now"), ev.StateChanged(at=at, state="danger"), words)
+    return (
+        hazard,
+        ev.DeskCalled(at=at, why="danger", urgency="now"),
+        ev.StateChanged(at=at, state="danger"),
+        words,
+    )
 
 
 def _said(at: datetime, sentence: str, text: str, *, urgent: bool = False) -> ev.Said:

@@ -14,7 +14,9 @@ def test_messages_at_once_are_all_answered_and_the_log_has_no_gap(book: Casebook
     case = helpline.open_case(client_id="c1", at=NOON).case
 
     with ThreadPoolExecutor(4) as threads:
-        sent = [threads.submit(helpline.receive, case, None, f"loud {n}", f"m{n}", after(n)) for n in range(12)]
+        sent = [
+            threads.submit(helpline.receive, case, None, f"loud {n}", f"m{n}", after(n)) for n in range(12)
+        ]
         answers = [future.result() for future in sent]
 
     assert all(len(answer.messages) == 1 for answer in answers)
@@ -55,7 +57,8 @@ def test_texts_of_a_new_number_at_once_come_into_one_case_and_go_out_once(book: 
 
     with ThreadPoolExecutor(4) as threads:
         sent = [
-            threads.submit(helpline.receive_from, "sms", TEXAS, f"loud {n}", f"s{n}", after(n)) for n in range(4)
+            threads.submit(helpline.receive_from, "sms", TEXAS, f"loud {n}", f"s{n}", after(n))
+            for n in range(4)
         ]
         cases = {future.result().case for future in sent}
         sweeps = [threads.submit(helpline.run_due, after(5)) for _ in range(4)]

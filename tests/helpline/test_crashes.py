@@ -8,12 +8,15 @@ from sqlalchemy import Engine, event, select
 
 from assistant.casebook import Casebook
 from assistant.casebook.tables import EventRow, InboxRow, OutboxRow, PersonalTextRow, TimerRow
-from assistant.helpline import Helpline
+from assistant.helpline import Helpline, due
+from assistant.helpline.sending import hand_out
 from kb.errors import RequestError
-from tests.casebook.books import empty
+from tests.casebook.books import pages_of, put_back
 from tests.helpline.fakes import NOON, TEXAS, Post, after, small_helpline
 
 LATER = 4 * 60 + 1
+EVENING = after(LATER + 10)
+"""What a dead sender held is free again by then."""
 
 
 class PowerCut(BaseException):
@@ -46,26 +49,22 @@ def plugged(engine: Engine) -> Iterator[Plug]:
 
 
 Deed = Callable[[Helpline], object]
+Day = Callable[[], tuple[Deed, ...]]
+Told = dict[str, list[tuple[object, ...]]]
 
 
 def web_day() -> tuple[Deed, ...]:
     def case(helpline: Helpline) -> str:
         return helpline.open_case(client_id="c1", at=NOON, text="too warm").case
 
-    return (
-        lambda helpline: helpline.open_case(client_id="c1", at=NOON, text="too warm"),
-        lambda helpline: helpline.receive(case(helpline), None, "ask me later", "m1", after(1)),
-        lambda helpline: helpline.receive(case(helpline), None, "break", "m2", after(2)),
-    )
+    return (case, lambda helpline: helpline.receive(case(helpline), None, "break", "m2", after(2)))
 
 
 def phone_day() -> tuple[Deed, ...]:
     return (
         lambda helpline: helpline.receive_from("sms", TEXAS, "ask me later", "s1", NOON),
         lambda helpline: helpline.run_due(after(LATER)),
-        lambda helpline: helpline.receive_from("sms", TEXAS, "49", "s2", after(LATER)),
-        lambda helpline: helpline.run_due(after(LATER)),
-        lambda helpline: helpline.receive_from("sms", TEXAS, "stop", "s3", after(LATER)),
+        lambda helpline: helpline.receive_from("sms", TEXAS, "stop", "s3", after(LATER + 7)),
     )
 
 
@@ -77,78 +76,90 @@ def desk_day() -> tuple[Deed, ...]:
         case,
         lambda helpline: helpline.take_over(case(helpline), "Ana", after(1)),
         lambda helpline: helpline.write(case(helpline), "Ana", "Hello", seen=9, client_id="w1", at=after(2)),
-        lambda helpline: helpline.receive(case(helpline), None, "hello", "m1", after(3)),
     )
 
 
-def told(book: Casebook) -> dict[str, list[tuple[object, ...]]]:
-    """Everything that matters of what is in the book."""
+def told(book: Casebook) -> Told:
+    """Everything that matters of what is in the book; not whether a text has been sent."""
     columns = {
         "events": select(EventRow.case_id, EventRow.sequence, EventRow.kind, EventRow.body),
         "messages": select(InboxRow.client_id, InboxRow.case_id, InboxRow.state, InboxRow.answer_from, InboxRow.answer_until),
         "timers": select(TimerRow.case_id, TimerRow.name, TimerRow.due),
-        "texts": select(OutboxRow.case_id, OutboxRow.sequence, OutboxRow.text_id, OutboxRow.state),
+        "texts": select(OutboxRow.case_id, OutboxRow.sequence, OutboxRow.text_id),
         "words": select(PersonalTextRow.kind, PersonalTextRow.owner, PersonalTextRow.person_id, PersonalTextRow.text),
     }  # fmt: skip
     with book.reading() as session:
         return {name: sorted(map(tuple, session.execute(query)), key=repr) for name, query in columns.items()}
 
 
-def undisturbed(book: Casebook, day: tuple[Deed, ...], post: Post) -> None:
-    helpline = small_helpline(book, post)
-    for deed in day:
-        deed(helpline)
-    helpline.run_due(after(LATER))
+@pytest.mark.parametrize("day", [web_day, phone_day, desk_day])
+def test_a_power_cut_before_any_statement_loses_nothing_and_repeats_nothing(
+    book: Casebook, engine: Engine, day: Day
+) -> None:
+    if engine.dialect.name == "postgresql" and day is not desk_day:
+        pytest.skip("the whole day on PostgreSQL is among the long tests")
+    cut_everywhere(book, engine, day)
 
 
-def cut_short(book: Casebook, day: tuple[Deed, ...], post: Post, plug: Plug) -> int | None:
-    """The deed in which the power failed; None: it held to the end."""
-    helpline = small_helpline(book, post)
-    for number, deed in enumerate(day):
+@pytest.mark.long
+@pytest.mark.timeout(900)
+@pytest.mark.parametrize("day", [web_day, phone_day])
+def test_a_power_cut_on_either_database(book: Casebook, engine: Engine, day: Day) -> None:
+    cut_everywhere(book, engine, day)
+
+
+def cut_everywhere(book: Casebook, engine: Engine, day: Day) -> None:
+    cuts = 0
+    for deed in day():
+        before, whole = pages_of(engine), Post()
+        deed(small_helpline(book, whole))
+        hand_out(small_helpline(book, whole).house, EVENING)
+        wanted, done = told(book), pages_of(engine)
+        statement = 0
+        while True:
+            put_back(engine, before)
+            statement += 1
+            post = Post()
+            if not cut_short(engine, small_helpline(book, post), deed, statement):
+                break
+            recover(
+                small_helpline(book, post), deed
+            )  # the next morning: a new process, a client that tries again
+
+            assert told(book) == wanted, f"{deed} cut before statement {statement}"
+            assert_carried(post, whole, f"{deed} cut before statement {statement}")
+        cuts += statement - 1
+        put_back(engine, done)
+    assert cuts > 30
+
+
+def cut_short(engine: Engine, helpline: Helpline, deed: Deed, statement: int) -> bool:
+    """Do it until the power fails; false: it held to the end."""
+    with plugged(engine) as plug:
+        plug.at = statement
         try:
             deed(helpline)
         except PowerCut:
-            return number
-    plug.at = None
-    return None
+            return True
+    return False
 
 
-@pytest.mark.parametrize("day", [web_day, phone_day, desk_day])
-def test_a_power_cut_before_any_statement_loses_nothing_and_repeats_nothing(
-    book: Casebook, engine: Engine, day: Callable[[], tuple[Deed, ...]]
-) -> None:
-    whole = Post()
-    undisturbed(book, day(), whole)
-    wanted, statement, failed_in = told(book), 0, 0
-    while failed_in is not None:
-        empty(engine)
-        statement += 1
-        post = Post()
-        with plugged(engine) as plug:
-            plug.at = statement
-            failed_in = cut_short(book, day(), post, plug)
-
-        helpline = small_helpline(book, post)  # the next morning: a new process, and clients that try again
-        if failed_in is not None:
-            helpline.run_due(NOON)
-            for deed in day()[failed_in:]:
-                deed(helpline)
-        helpline.run_due(after(LATER))
-        helpline.run_due(after(LATER + 5))
-
-        assert told(book) == wanted, f"cut before statement {statement}"
-        assert_carried(post, whole, statement)
-    assert statement > 50
+def recover(helpline: Helpline, deed: Deed) -> None:
+    due.sweep(helpline.house)
+    deed(helpline)
+    hand_out(helpline.house, EVENING)
 
 
-def assert_carried(post: Post, whole: Post, statement: int) -> None:
-    """Every text arrived in its order; the one whose fate nobody knew may have arrived twice."""
+def assert_carried(post: Post, whole: Post, cut: str) -> None:
+    """Every text arrived in its order; the one whose fate nobody knew may arrive twice, under the same number."""
     first_times = list(dict.fromkeys(zip(post.once, post.texts(), strict=True)))
-    assert [text for _, text in first_times] == whole.texts(), f"cut before statement {statement}"
-    assert len(post.carried) - len(whole.carried) in (0, 1), f"cut before statement {statement}"
+    assert [text for _, text in first_times] == whole.texts(), cut
+    assert len(post.carried) - len(first_times) in (0, 1), cut
 
 
-def test_what_was_taken_in_is_answered_even_if_the_client_never_comes_back(book: Casebook, engine: Engine) -> None:
+def test_what_was_taken_in_is_answered_even_if_the_client_never_comes_back(
+    book: Casebook, engine: Engine
+) -> None:
     helpline = small_helpline(book)
     case = helpline.open_case(client_id="c1", at=NOON).case
     statement = 0
@@ -167,7 +178,9 @@ def test_what_was_taken_in_is_answered_even_if_the_client_never_comes_back(book:
             states = set(session.scalars(select(InboxRow.state)))
         assert states <= {"answered"}, f"cut before statement {statement}"
     with book.reading() as session:
-        heard = [body["message"] for body in session.scalars(select(EventRow.body).where(EventRow.kind == "Heard"))]
+        heard = [
+            body["message"] for body in session.scalars(select(EventRow.body).where(EventRow.kind == "Heard"))
+        ]
     assert len(heard) == len(set(heard)) > 1
 
 

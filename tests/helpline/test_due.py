@@ -23,7 +23,9 @@ def test_a_promised_hour_comes_once(book: Casebook) -> None:
     assert post.texts() == ["I ask later.", "How is it now?"]
 
 
-def test_a_follow_up_in_the_night_waits_for_the_morning_and_is_dropped_when_they_wrote_since(book: Casebook) -> None:
+def test_a_follow_up_in_the_night_waits_for_the_morning_and_is_dropped_when_they_wrote_since(
+    book: Casebook,
+) -> None:
     post = Post()
     helpline = small_helpline(book, post)
     evening, night = NOON + timedelta(hours=9), NOON + timedelta(hours=13)

@@ -32,7 +32,7 @@ def test_an_erased_person_leaves_no_word_and_the_case_still_folds(book: Casebook
     assert TEXAS not in left
     with book.reading() as session:
         assert load_case(session, case) == before
-    assert [message.text for message in helpline.messages_after(case)] == ["", "Question 1?", ""]
+    assert [message.text for message in helpline.messages_after(case)] == ["", "Question 1?"]
 
 
 def test_an_erased_person_gets_no_follow_up(book: Casebook) -> None:

@@ -127,7 +127,9 @@ def test_words_while_a_number_is_held_go_to_the_case_that_asked_last(book: Caseb
     assert (answer.case, answer.state) == (second, "danger")
 
 
-def test_written_again_within_fourteen_days_the_case_goes_on_and_later_a_new_one_begins(book: Casebook) -> None:
+def test_written_again_within_fourteen_days_the_case_goes_on_and_later_a_new_one_begins(
+    book: Casebook,
+) -> None:
     helpline = small_helpline(book)
     case = helpline.receive_from("sms", TEXAS, "too warm", "s1", NOON).case
     assert case is not None
@@ -206,7 +208,9 @@ def test_a_first_text_after_an_opt_out_is_read_all_the_same(book: Casebook) -> N
     helpline.run_due(after(2))
 
     assert len(post.texts()) == 1
-    assert [(row.state, row.phone_now, row.no_texts) for row in helpline.desk_list()] == [("danger", True, True)]
+    assert [(row.state, row.phone_now, row.no_texts) for row in helpline.desk_list()] == [
+        ("danger", True, True)
+    ]
 
 
 def test_start_brings_the_assistant_back(book: Casebook) -> None:

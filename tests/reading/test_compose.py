@@ -16,7 +16,10 @@ from tests.reading.ways import confidence, now
         ("dirty filter, clean coil", {"filter": "clogged", "indoor_coil": "clean"}),
         ("el filtro y el serpentín están limpios", {"filter": "clean", "indoor_coil": "clean"}),
         ("the filter is clean but the coil is iced", {"filter": "clean", "coil_ice": "solid"}),
-        ("filter clean coil iced door gasket torn", {"filter": "clean", "coil_ice": "solid", "door_seal": "leaks"}),
+        (
+            "filter clean coil iced door gasket torn",
+            {"filter": "clean", "coil_ice": "solid", "door_seal": "leaks"},
+        ),
         ("el filtro está limpio pero el serpentín tiene hielo", {"filter": "clean", "coil_ice": "solid"}),
         ("no gira el ventilador de afuera", {"outdoor_fan": "stopped"}),
         ("la coil está frozen y el filter bien sucio", {"coil_ice": "solid", "filter": "clogged"}),
@@ -52,7 +55,10 @@ def test_a_correction_wins(says: Says) -> None:
 def test_likelihoods_are_shares(says: Says) -> None:
     for said in says("coil iced, filter not clean, fan outside maybe stopped").findings:
         assert sum(said.likelihood.values()) == pytest.approx(1.0)
-        assert max(said.likelihood, key=lambda state: said.likelihood[state]) == said.state or said.confidence < 0.5
+        assert (
+            max(said.likelihood, key=lambda state: said.likelihood[state]) == said.state
+            or said.confidence < 0.5
+        )
 
 
 def test_spans_are_the_persons_own_words(says: Says) -> None:
@@ -63,7 +69,9 @@ def test_spans_are_the_persons_own_words(says: Says) -> None:
 
 
 def test_a_typo_costs_confidence(says: Says) -> None:
-    assert confidence(says("the fliter is clean"), "filter") < confidence(says("the filter is clean"), "filter")
+    assert confidence(says("the fliter is clean"), "filter") < confidence(
+        says("the filter is clean"), "filter"
+    )
 
 
 def test_what_nothing_was_made_of_is_kept(says: Says) -> None:

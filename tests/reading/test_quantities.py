@@ -48,7 +48,13 @@ def test_the_units_known_of_the_person_settle_a_bare_number(knowledge: Knowledge
 
 
 @pytest.mark.parametrize(
-    "text", ["we put 40 bins in there", "4 degrees warmer than my thermometer", "i have two coolers", "el termostato está en 64"]
+    "text",
+    [
+        "we put 40 bins in there",
+        "4 degrees warmer than my thermometer",
+        "i have two coolers",
+        "el termostato está en 64",
+    ],
 )
 def test_counts_and_differences_are_no_temperatures(says: Says, text: str) -> None:
     assert "room_c" not in numbers(says(text))

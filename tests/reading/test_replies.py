@@ -10,7 +10,24 @@ from tests.reading.conftest import Answers
 FILTER = "look_at_filter"
 
 
-@pytest.mark.parametrize("text", ["2", "#2", "2.", " 2 ", "two", "the second", "the second one", "2nd", "b", "B)", "option 2", "dusty", "a bit dusty"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2",
+        "#2",
+        "2.",
+        " 2 ",
+        "two",
+        "the second",
+        "the second one",
+        "2nd",
+        "b",
+        "B)",
+        "option 2",
+        "dusty",
+        "a bit dusty",
+    ],
+)
 def test_an_option_by_number_ordinal_letter_or_label(answers: Answers, text: str) -> None:
     answer = answers(FILTER, text)
 
@@ -18,7 +35,19 @@ def test_an_option_by_number_ordinal_letter_or_label(answers: Answers, text: str
     assert answer.confidence >= 0.8
 
 
-@pytest.mark.parametrize("text", ["3", "la tercera", "tres", "la 3", "tapado", "esta bien tapado de polvo", "no se ve a través", "la última"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "3",
+        "la tercera",
+        "tres",
+        "la 3",
+        "tapado",
+        "esta bien tapado de polvo",
+        "no se ve a través",
+        "la última",
+    ],
+)
 def test_an_option_in_spanish(answers: Answers, text: str) -> None:
     assert answers(FILTER, text, "es").state == "clogged"
 
@@ -50,17 +79,23 @@ def test_an_option_described(answers: Answers, check: str, text: str, state: str
     assert answers(check, text).state == state
 
 
-@pytest.mark.parametrize("text", ["I don't know", "idk", "not sure", "no idea", "no sé", "ni idea", "quién sabe", "can't tell"])
+@pytest.mark.parametrize(
+    "text", ["I don't know", "idk", "not sure", "no idea", "no sé", "ni idea", "quién sabe", "can't tell"]
+)
 def test_not_knowing_is_an_answer(answers: Answers, text: str) -> None:
     assert answers(FILTER, text).kind == "unsure"
 
 
-@pytest.mark.parametrize("text", ["can't look right now", "I'm not there", "ahorita no puedo", "no estoy ahí", "later today"])
+@pytest.mark.parametrize(
+    "text", ["can't look right now", "I'm not there", "ahorita no puedo", "no estoy ahí", "later today"]
+)
 def test_not_being_able_is_another(answers: Answers, text: str) -> None:
     assert answers(FILTER, text).kind == "cannot"
 
 
-@pytest.mark.parametrize("text", ["why do you ask", "who won the game", "52", "5", "¿para qué quiere saber?", "asdf ghjk", "🧊🧊"])
+@pytest.mark.parametrize(
+    "text", ["why do you ask", "who won the game", "52", "5", "¿para qué quiere saber?", "asdf ghjk", "🧊🧊"]
+)
 def test_what_answers_nothing_is_none(answers: Answers, text: str) -> None:
     assert answers(FILTER, text).kind == "none"
 
@@ -70,7 +105,16 @@ def test_wavering_is_not_taken(answers: Answers, text: str) -> None:
     assert answers(FILTER, text).confidence < 0.9
 
 
-@pytest.mark.parametrize(("text", "value", "unit"), [("48", 48.0, "F"), ("forty eight", 48.0, "F"), ("9 grados", 9.0, "C"), ("its at 48 but outside is 95", 48.0, "F"), ("28", 28.0, None)])
+@pytest.mark.parametrize(
+    ("text", "value", "unit"),
+    [
+        ("48", 48.0, "F"),
+        ("forty eight", 48.0, "F"),
+        ("9 grados", 9.0, "C"),
+        ("its at 48 but outside is 95", 48.0, "F"),
+        ("28", 28.0, None),
+    ],
+)
 def test_a_number_answers_a_number(answers: Answers, text: str, value: float, unit: str | None) -> None:
     answer = answers("read_room_temperature", text)
 

@@ -18,7 +18,9 @@ SENTENCES = (
     "i think the compressor never starts, it just hums",
 )
 given_knowledge = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+    max_examples=40,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 
 

@@ -30,7 +30,12 @@ def test_a_denial_becomes_the_other_state(says: Says, text: str, finding: str, s
 
 @pytest.mark.parametrize(
     "text",
-    ["No, the filter is dirty", "no the filter is dirty", "No, el filtro está sucio", "ay no el filtro está sucio"],
+    [
+        "No, the filter is dirty",
+        "no the filter is dirty",
+        "No, el filtro está sucio",
+        "ay no el filtro está sucio",
+    ],
 )
 def test_a_no_that_answers_denies_nothing_after_it(says: Says, text: str) -> None:
     assert now(says(text)).get("filter") == "clogged"
@@ -73,7 +78,9 @@ def test_why_questions_grant_what_they_ask_about(says: Says) -> None:
     assert now(says("¿por qué tiene hielo el serpentín?"))["coil_ice"] == "solid"
 
 
-@pytest.mark.parametrize("text", ["my wife says the filter is dirty", "el técnico dijo que el filtro está sucio"])
+@pytest.mark.parametrize(
+    "text", ["my wife says the filter is dirty", "el técnico dijo que el filtro está sucio"]
+)
 def test_told_by_another_counts_less(says: Says, text: str) -> None:
     said = next(said for said in says(text).findings if said.finding == "filter")
 
@@ -86,6 +93,10 @@ def test_the_display_is_nobody_else(says: Says) -> None:
 
 
 def test_past_matters_where_the_finding_keeps_history(says: Says) -> None:
-    said = next(said for said in says("the breaker tripped twice yesterday").findings if said.finding == "protection_moved")
+    said = next(
+        said
+        for said in says("the breaker tripped twice yesterday").findings
+        if said.finding == "protection_moved"
+    )
 
     assert said.state == "breaker"

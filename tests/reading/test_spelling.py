@@ -26,7 +26,9 @@ def test_misspelt_words_of_the_trade_are_put_right(knowledge: Knowledge, written
     assert tokens[0].word == meant
 
 
-@pytest.mark.parametrize("word", ["hot", "not", "on", "no", "in", "si", "could", "worm", "worse", "open", "cold", "calor"])
+@pytest.mark.parametrize(
+    "word", ["hot", "not", "on", "no", "in", "si", "could", "worm", "worse", "open", "cold", "calor"]
+)
 def test_a_real_word_is_never_changed(knowledge: Knowledge, word: str) -> None:
     assert mend(lexicon_of(knowledge).speller, tokens_of(word))[0].word == word
 
@@ -53,7 +55,9 @@ def test_glued_words_come_apart(knowledge: Knowledge) -> None:
     assert [token.word for token in tokens] == ["the", "filter", "no", "enfria"]
 
 
-@pytest.mark.parametrize(("one", "other"), [("bulvo", "bulbo"), ("zumva", "zumba"), ("jela", "gela"), ("keso", "queso")])
+@pytest.mark.parametrize(
+    ("one", "other"), [("bulvo", "bulbo"), ("zumva", "zumba"), ("jela", "gela"), ("keso", "queso")]
+)
 def test_what_sounds_alike_in_spanish_is_alike(one: str, other: str) -> None:
     # letters that sound alike in American Spanish: b=v, s=c=z, g=j before e and i, k=qu (common usage, no source)
     assert sound(one) == sound(other)

@@ -20,7 +20,9 @@ def test_units_go_to_si(value: float, unit: str, si: float) -> None:
     assert si_of(value, unit) == pytest.approx(si, rel=1e-4)
 
 
-@pytest.mark.parametrize(("value", "unit"), [(52, "F"), (38, "F"), (3, "C"), (12, "C"), (28, None), (-4, None)])
+@pytest.mark.parametrize(
+    ("value", "unit"), [(52, "F"), (38, "F"), (3, "C"), (12, "C"), (28, None), (-4, None)]
+)
 def test_a_bare_number_takes_the_unit_that_makes_a_cold_room(value: float, unit: str | None) -> None:
     # 25-32 and negatives make sense in both units: ask (common practice, no source)
     assert degrees_of(value, outdoors=False) == unit

@@ -15,7 +15,9 @@ def now(reading: Reading) -> dict[str, str]:
 
 def not_now(reading: Reading) -> dict[str, str]:
     """Findings said in any other sense, with that sense."""
-    return {str(said.finding): said.when for said in reading.findings if said.when not in {"now", "by_another"}}
+    return {
+        str(said.finding): said.when for said in reading.findings if said.when not in {"now", "by_another"}
+    }
 
 
 def numbers(reading: Reading) -> dict[str, float | None]:

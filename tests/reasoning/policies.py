@@ -27,7 +27,7 @@ def identify_board(
             break
     return (
         Board(
-            of_class=np.eye(int(of_class.max()) + 1)[of_class],
+            class_of=of_class,
             answers=np.stack([yes, 1 - yes], axis=2).astype(np.float64),
             ask_minutes=chance.integers(1, 6, size=checks).astype(np.float64),
             fix_minutes=np.full(int(of_class.max()) + 1, WRONG_MINUTES),
@@ -93,7 +93,7 @@ def least_minutes_to_identify(board: Board, weights: Floats) -> float:
 
 
 def _one_class(board: Board, live: tuple[int, ...]) -> bool:
-    return len({int(board.of_class[h].argmax()) for h in live}) == 1
+    return len({int(board.class_of[h]) for h in live}) == 1
 
 
 def _after(
@@ -114,7 +114,7 @@ def ask_or_fix_board(seed: int, *, causes: int = 6, checks: int = 7) -> tuple[Bo
     yes = chance.uniform(0.05, 0.95, size=(checks, causes))
     return (
         Board(
-            of_class=np.eye(causes),
+            class_of=np.arange(causes),
             answers=np.stack([yes, 1 - yes], axis=2),
             ask_minutes=chance.uniform(0.5, 3.0, size=checks),
             fix_minutes=chance.uniform(3.0, 30.0, size=causes),
@@ -172,7 +172,7 @@ def our_ask_or_fix_minutes(board: Board, weights: Floats) -> float:
             return 0.0
         still = [k for k in range(checks) if answers[k] == 2]
         left = Board(
-            of_class=board.of_class,
+            class_of=board.class_of,
             answers=board.answers[still],
             ask_minutes=board.ask_minutes[still],
             fix_minutes=board.fix_minutes,

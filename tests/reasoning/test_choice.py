@@ -32,7 +32,7 @@ def board_of(
     places = list(range(len(fixes))) if of_class is None else list(of_class)
     answers = np.array(yes, dtype=np.float64).reshape(len(yes), len(places))
     return Board(
-        of_class=np.eye(len(fixes))[places],
+        class_of=np.array(places),
         answers=np.stack([answers, 1 - answers], axis=2),
         ask_minutes=np.array(minutes, dtype=np.float64),
         fix_minutes=np.array(fixes, dtype=np.float64),
@@ -103,7 +103,7 @@ def test_the_worth_of_the_seismic_test_is_that_of_the_oil_wildcatter() -> None:
         weights=p[None, :], asked=np.zeros((1, 1), dtype=np.bool_), closed=np.zeros((1, 3), dtype=np.bool_)
     )
     board = Board(
-        of_class=np.eye(3),
+        class_of=np.arange(3),
         answers=told[None],
         ask_minutes=np.ones(1),
         fix_minutes=np.ones(3),

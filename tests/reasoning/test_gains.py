@@ -81,7 +81,7 @@ def test_with_every_yes_or_no_question_the_optimum_is_huffmans() -> None:
     p = np.array([0.4, 0.2, 0.2, 0.1, 0.1])
     sets = np.array([[(mask >> h) & 1 for h in range(5)] for mask in range(1, 16)], dtype=np.float64)
     board = Board(
-        of_class=np.eye(5),
+        class_of=np.arange(5),
         answers=np.stack([sets, 1 - sets], axis=2),
         ask_minutes=np.ones(len(sets)),
         fix_minutes=np.ones(5),

@@ -80,7 +80,7 @@ def test_the_dynamic_program_agrees_with_the_published_small_case() -> None:
     # C7 of the reference cases, exact over all interleavings: 15.0 without questions, 13.5 asking first at effort 1
     yes = np.array([[0.95, 0.10, 0.30]])
     board = Board(
-        of_class=np.eye(3),
+        class_of=np.arange(3),
         answers=np.stack([yes, 1 - yes], axis=2),
         ask_minutes=np.ones(1),
         fix_minutes=np.array([10.0, 4.0, 20.0]),

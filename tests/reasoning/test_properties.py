@@ -212,7 +212,7 @@ def test_probability_over_cost_is_the_best_order_of_independent_repairs(
     # Simon & Kadane 1975; brute force over all orders
     share, n = np.array(p) / sum(p), len(p)
     board = Board(
-        of_class=np.eye(n),
+        class_of=np.arange(n),
         answers=np.zeros((0, n, 2)),
         ask_minutes=np.zeros(0),
         fix_minutes=np.array(cost[:n]),
