@@ -5,15 +5,15 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from functools import reduce
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import func, or_, select, update
 from sqlalchemy.orm import Session
 
 from assistant.casebook.kept import KeptCase, LiveCase, kept_as
 from assistant.casebook.personal import ROOM_NAME
-from assistant.casebook.tables import CaseRow, EventRow, PersonalTextRow, RoomRow
+from assistant.casebook.tables import CaseRow, ConsentRow, EventRow, PersonalTextRow, RoomRow
 from assistant.conversation import Case, apply, new_case
 from assistant.conversation.events import Event
-from assistant.conversation.ids import CaseId, CaseState
+from assistant.conversation.ids import ASSISTANT, NOBODY, CaseId, CaseState
 from assistant.conversation.record import Record, from_record, to_record
 
 RUNNING: tuple[CaseState, ...] = ("asking", "fixing", "waiting", "with_person", "danger")
@@ -98,7 +98,6 @@ def append_events(
                 program=program,
             )
         )
-    session.get_one(CaseRow, case_id).version = version + len(events)
     session.flush()
 
 
@@ -107,32 +106,29 @@ def standing_of(session: Session, case_id: str) -> Standing:
     return kept_as(Standing, session.get_one(CaseRow, case_id))
 
 
-def note_standing(session: Session, case_id: str, standing: Standing) -> None:
-    """Write what the log says now."""
-    row = session.get_one(CaseRow, case_id)
-    for name, value in asdict(standing).items():
-        setattr(row, name, value)
-    session.flush()
+def note_standing(session: Session, case_id: str, version: int, standing: Standing) -> None:
+    """Write how long the log is, and what it says now."""
+    _set(session, case_id, version=version, **asdict(standing))
 
 
 def note_heard(session: Session, case_id: str, sequence: int) -> None:
     """Where the customer's last message stands in the log."""
-    session.get_one(CaseRow, case_id).heard_sequence = sequence
+    _set(session, case_id, heard_sequence=sequence)
 
 
 def note_begun(session: Session, case_id: str, sequence: int) -> None:
     """Where the opening ends in the log."""
-    session.get_one(CaseRow, case_id).begun_until = sequence
+    _set(session, case_id, begun_until=sequence)
 
 
 def note_fault(session: Session, case_id: str, fault: str) -> None:
     """Tell the desk what failed."""
-    session.get_one(CaseRow, case_id).fault = fault
+    _set(session, case_id, fault=fault)
 
 
 def note_phone_now(session: Session, case_id: str, at: datetime | None) -> None:
     """Tell the desk to call them, since no text may reach them; None: somebody did."""
-    session.get_one(CaseRow, case_id).phone_now_at = at
+    _set(session, case_id, phone_now_at=at)
 
 
 def unbegun_cases(session: Session) -> tuple[CaseId, ...]:
@@ -147,6 +143,22 @@ def cases_of_address(session: Session, address_id: str) -> tuple[KeptCase, ...]:
         CaseRow.address_id == address_id, CaseRow.state.in_(RUNNING), CaseRow.version > 0
     )
     return tuple(_kept(row) for row in session.scalars(query.order_by(CaseRow.opened_at, CaseRow.id)))
+
+
+def addresses_out_of_step(session: Session) -> tuple[str, ...]:
+    """Addresses whose running cases still speak after an opt-out, or are still silent after a new yes."""
+    last = select(func.max(ConsentRow.id)).group_by(ConsentRow.address_id)
+    wrong = or_(
+        (ConsentRow.kind == "opt_out") & (CaseRow.voice == ASSISTANT),
+        (ConsentRow.kind == "opt_in") & (CaseRow.voice == NOBODY),
+    )
+    query = (
+        select(CaseRow.address_id)
+        .join(ConsentRow, ConsentRow.address_id == CaseRow.address_id)
+        .where(ConsentRow.id.in_(last), CaseRow.state.in_(RUNNING), CaseRow.version > 0, wrong)
+        .order_by(CaseRow.address_id)
+    )
+    return tuple(dict.fromkeys(address for address in session.scalars(query) if address is not None))
 
 
 def latest_case_of_room(session: Session, room_id: str) -> CaseId | None:
@@ -172,6 +184,10 @@ def cases_of_persons(session: Session, persons: Sequence[str], since: datetime) 
         kept_as(LiveCase, row, room_number=number, room_name=name, last_at=row.last_heard_at or row.opened_at)
         for row, number, name in session.execute(query)
     )
+
+
+def _set(session: Session, case_id: str, **values: object) -> None:
+    session.execute(update(CaseRow).where(CaseRow.id == case_id).values(values))
 
 
 def _kept(row: CaseRow) -> KeptCase:

@@ -5,6 +5,7 @@ import zipfile
 from collections.abc import Mapping
 from datetime import datetime
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from assistant.casebook.tables import EditionRow
@@ -15,7 +16,7 @@ LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
 def keep_edition(session: Session, edition: str, files: Mapping[str, str], at: datetime) -> None:
     """Keep an edition's files by their path; a second time changes nothing."""
-    if session.get(EditionRow, edition) is not None:
+    if session.scalar(select(EditionRow.edition).where(EditionRow.edition == edition)) is not None:
         return
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w") as archive:

@@ -104,11 +104,6 @@ def note_consent(session: Session, address_id: str, given: ConsentGiven) -> None
     session.flush()
 
 
-def addresses_with_consent(session: Session) -> tuple[str, ...]:
-    """Addresses that ever said yes or no."""
-    return tuple(session.scalars(select(ConsentRow.address_id).distinct().order_by(ConsentRow.address_id)))
-
-
 def consent_of(session: Session, address_id: str) -> tuple[ConsentGiven, ...]:
     """Every yes and no, in order."""
     query = select(ConsentRow).where(ConsentRow.address_id == address_id).order_by(ConsentRow.id)

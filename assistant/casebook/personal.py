@@ -32,6 +32,12 @@ def write_text(session: Session, kind: str, owner: str, text: str, person_id: st
     session.flush()
 
 
+def add_text(session: Session, kind: str, owner: str, text: str, person_id: str | None) -> None:
+    """Keep words whose owner is new."""
+    session.add(PersonalTextRow(kind=kind, owner=owner, text=text, person_id=person_id))
+    session.flush()
+
+
 def text_of(session: Session, kind: str, owner: str) -> str | None:
     """The words, or None once they are erased."""
     return session.scalar(

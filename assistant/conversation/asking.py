@@ -29,7 +29,8 @@ def ask(
     times = turn.case.times_asked(check)
     if not turn.case.asked and not turn.case.fixes:
         turn.say("may_be_unsure")
-    if times == 0 and node.caution is not None:
+    just_put = bool(turn.case.asked) and turn.case.asked[-1].check == check
+    if node.caution is not None and not just_put:
         turn.say_text(f"caution:{check}", node.caution.in_(turn.language))
     turn.add(Asked(at=turn.at, check=check, gain_bits=gain_bits, again=times > 0, splits=splits))
     if times <= 1:

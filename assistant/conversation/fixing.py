@@ -49,7 +49,7 @@ def _say_cause(turn: Turn, node: Fix, cause: CauseId, probability: float) -> Non
 
 def _explain(turn: Turn, node: Fix) -> None:
     for number, step in enumerate(node.steps, start=1):
-        turn.say_text(f"fix:{node.fix}:{number}", step.in_(turn.language))
+        turn.say_text(f"fix:{node.fix}:{number}", _step_words(turn, step, None))
     turn.say("explain_ask", options=yes_no(turn))
     turn.wait_for("resolved", fix=node.fix)
     remind_later(turn)

@@ -32,10 +32,10 @@ def commit(
     cases.append_events(
         session, kept.id, kept.version, events, edition=conversing.edition, program=house.program
     )
-    cases.note_standing(
-        session, kept.id, _standing(house, cases.standing_of(session, kept.id), after, events)
-    )
-    people.set_language(session, kept.person_id, after.language)
+    standing = _standing(house, cases.standing_of(session, kept.id), after, events)
+    cases.note_standing(session, kept.id, kept.version + len(events), standing)
+    if after.language != before.language:
+        people.set_language(session, kept.person_id, after.language)
     timers.follow_timers(session, kept.id, events)
     if any(isinstance(event, VoiceChanged) for event in events):
         outbox.withdraw_unspoken(session, kept.id, after.voice)
@@ -83,7 +83,9 @@ def _needs_since(was: Standing, after: Case, events: Sequence[Event]) -> datetim
     """Since when somebody waits for a person; under a colleague, since the first message that has no word of theirs."""
     if any(isinstance(event, Said) and event.voice != ASSISTANT for event in events):
         return None
-    calls = after.voice in (ASSISTANT, NOBODY) or any(isinstance(event, Heard | DeskCalled) for event in events)
+    calls = after.voice in (ASSISTANT, NOBODY) or any(
+        isinstance(event, Heard | DeskCalled) for event in events
+    )
     return was.needs_since or (events[0].at if calls else None)
 
 

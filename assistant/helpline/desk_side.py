@@ -73,7 +73,7 @@ def write(
             return False
         check_voice(kept, colleague)
         _check_seen(session, kept, seen)
-        personal.write_text(session, personal.MESSAGE, message_id, text, kept.person_id)
+        personal.add_text(session, personal.MESSAGE, message_id, text, kept.person_id)
         taken = inbox.take_in(
             session,
             sender=sender,

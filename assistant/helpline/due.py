@@ -1,11 +1,12 @@
-"""What the hours bring: messages that a crash left waiting, promised hours, texts that may go out."""
+"""What the hours bring: messages that a crash left waiting, promised hours, a consent to follow."""
 
 import logging
+from collections.abc import Callable
 from datetime import datetime
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import DueTimer, KeptCase, cases, inbox, people, timers
+from assistant.casebook import DueTimer, KeptCase, cases, inbox, timers
 from assistant.conversation.happenings import TimerDue
 from assistant.helpline.house import House
 from assistant.helpline.phone import follow_consent, settle_address
@@ -17,25 +18,30 @@ log = logging.getLogger(__name__)
 def sweep(house: House) -> int:
     """Take up what a crash left: cases unbegun, messages unanswered or in no case, a consent not yet followed."""
     with house.casebook.reading() as session:
-        unbegun = cases.unbegun_cases(session)
         unsorted = inbox.addresses_waiting(session)
-        waiting = inbox.cases_waiting(session)
-        spoken_for = people.addresses_with_consent(session)
-    for address_id in unsorted:
-        settle_address(house, address_id)
-    left = tuple(dict.fromkeys((*unbegun, *waiting)))
-    for case_id in left:
-        settle(house, case_id)
-    for address_id in spoken_for:
-        follow_consent(house, address_id)
-    return len(unsorted) + len(left)
+        left = tuple(dict.fromkeys((*cases.unbegun_cases(session), *inbox.cases_waiting(session))))
+        out_of_step = cases.addresses_out_of_step(session)
+    taken_up = [_alone(f"address {address}", lambda: settle_address(house, address)) for address in unsorted]
+    taken_up += [_alone(f"case {case}", lambda: settle(house, case)) for case in left]
+    for address in out_of_step:
+        _alone(f"address {address}", lambda: follow_consent(house, address))
+    return sum(taken_up)
 
 
 def keep_promises(house: House, now: datetime) -> int:
     """Let every promised hour that has come happen, each once; how many."""
     with house.casebook.reading() as session:
         due = timers.due_timers(session, now)
-    return sum(_come_due(house, timer, now) for timer in due)
+    return sum(_alone(f"case {timer.case_id}", lambda: _come_due(house, timer, now)) for timer in due)
+
+
+def _alone(what: str, work: Callable[[], bool | None]) -> bool:
+    """One piece of work, whose failure stops no other: it is logged, and stays due. False: nothing was left to do."""
+    try:
+        return work() is not False
+    except Exception:
+        log.exception("%s could not be taken up; it stays due", what)
+        return False
 
 
 def _come_due(house: House, timer: DueTimer, now: datetime) -> bool:

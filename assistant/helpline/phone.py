@@ -1,55 +1,27 @@
 """Texts from an address: kept, sorted into a case or answered outside any, then settled like every other message."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import Address, LiveCase, Taken, cases, inbox, load_case, outbox, people, personal
+from assistant.casebook import Taken, cases, inbox, load_case, people, personal
 from assistant.conversation.happenings import ColleagueHandedBack, ColleagueTookOver
 from assistant.conversation.ids import ASSISTANT, NOBODY, CaseId, MessageId
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, id_from
 from assistant.helpline.settling import happen, settle
-from assistant.helpline.taking_in import new_case_row, refuse_other_content
+from assistant.helpline.sorting import Glance, Sorting, candidates, known_as_open
+from assistant.helpline.taking_in import refuse_other_content
 from assistant.thread import (
-    RESUMES_WITHIN,
-    AskWhichRoom,
-    Choice,
-    ConsentGiven,
-    NewCase,
-    OpenCase,
-    Place,
-    ServiceWord,
-    ThreadSentence,
     ToCase,
     choose_case,
-    in_words,
-    is_bare_number,
     is_cry_for_help,
     is_opted_out,
-    language_of_word,
     may_be_service_word,
     phone_number,
     place_of,
-    room_offered,
-    room_words,
-    service_word,
 )
 from kb.errors import RequestError
-from kb.ids import Language
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Desired:
-    """What one look at the address found out before its message is sorted: it needs reading, so no lock is held."""
-
-    answers: bool = False
-    """The message fits the question that was asked last."""
-    endangered: CaseId | None = None
-    """With a cry for help: the case that is, or was, in danger."""
 
 
 def dialled(house: House, channel: str, address: str) -> str:
@@ -127,7 +99,7 @@ def settle_address(house: House, address_id: str) -> None:
 
 def _sort(house: House, address_id: str, taken: Taken) -> CaseId | None:
     """Find the message's case, or answer it outside any; the case that now waits for an answer, if there is one."""
-    desired = _look(house, address_id, taken)
+    glance = _look(house, address_id, taken)
     with house.casebook.writing() as session:
         address = people.lock_address(session, address_id)
         now = inbox.message(session, taken.id)
@@ -137,209 +109,26 @@ def _sort(house: House, address_id: str, taken: Taken) -> CaseId | None:
         if text is None:
             inbox.set_aside(session, taken.id, "erased")
             return None
-        return Sorting(session, house, address, taken, text).sort(desired)
+        return Sorting(session, house, address, taken, text).sort(glance)
 
 
-def _look(house: House, address_id: str, taken: Taken) -> Desired:
+def _look(house: House, address_id: str, taken: Taken) -> Glance:
     with house.casebook.reading() as session:
         text = personal.text_of(session, personal.MESSAGE, taken.message_id) or ""
         if not may_be_service_word(text) and not is_cry_for_help(text):
-            return Desired()
-        known = _candidates(session, address_id, taken.at)
+            return Glance()
+        known = candidates(session, address_id, taken.at)
         endangered = [case.id for case in known if is_cry_for_help(text) and _met_danger(session, case.id)]
         asked = choose_case(text, known_as_open(known), taken.at)
         case = load_case(session, asked.case)[0] if isinstance(asked, ToCase) else None
     open_ = case is not None and case.state != "closed" and case.waiting_for is not None
     answers = case is not None and open_ and house.conversing.answers(case, text)
-    return Desired(answers=answers, endangered=endangered[-1] if endangered else None)
+    return Glance(answers=answers, endangered=endangered[-1] if endangered else None)
 
 
 def _met_danger(session: Session, case_id: str) -> bool:
     case, _ = load_case(session, case_id)
     return case.state == "danger" or any(call.why == "danger" for call in case.desk_calls)
-
-
-def _candidates(session: Session, address_id: str, at: datetime) -> tuple[LiveCase, ...]:
-    persons = people.persons_of(session, address_id)
-    return cases.cases_of_persons(session, persons, at - RESUMES_WITHIN)
-
-
-def known_as_open(known: Sequence[LiveCase]) -> tuple[OpenCase, ...]:
-    """Cases as the thread chooses among them."""
-    return tuple(
-        OpenCase(
-            case=case.id,
-            room=case.room_id,
-            name=case.room_name,
-            state=case.state,
-            waits_for_number=case.asks == "number",
-            asked_at=case.asked_at,
-            last_at=case.last_at,
-        )
-        for case in known
-    )
-
-
-@dataclass(slots=True)
-class Sorting:
-    """One message on its way to its case, inside one transaction that holds the address."""
-
-    session: Session
-    house: House
-    address: Address
-    taken: Taken
-    text: str
-
-    def sort(self, desired: Desired) -> CaseId | None:
-        """Decide, and write what was decided."""
-        known = _candidates(self.session, self.address.id, self.taken.at)
-        opted_out = is_opted_out(people.consent_of(self.session, self.address.id))
-        if desired.endangered is not None:
-            cases.note_phone_now(self.session, desired.endangered, self.taken.at)
-        danger = desired.endangered is not None or any(case.state == "danger" for case in known)
-        word = service_word(self.text, opted_out=opted_out, answers=desired.answers, in_danger=danger)
-        if word is not None:
-            self._serve(word, known)
-            return None
-        if desired.answers and service_word(self.text, opted_out=opted_out, answers=False) == "stop":
-            self._reply("answer_not_stop")
-        held = self._release(known)
-        if held is not None:
-            return held or None
-        return self._act(choose_case(self.text, known_as_open(known), self.taken.at), known)
-
-    def _serve(self, word: ServiceWord, known: Sequence[LiveCase]) -> None:
-        language = language_of_word(self.text, self._language())
-        people.speak_to_address_in(self.session, self.address.id, language)
-        if word != "help":
-            said: Literal["opt_in", "opt_out"] = "opt_out" if word == "stop" else "opt_in"
-            given = ConsentGiven(kind=said, at=self.taken.at, source="text")
-            people.note_consent(self.session, self.address.id, given)
-        if word == "stop":
-            outbox.withdraw_all_to(self.session, self.address.id)
-            for case in known:
-                if case.state == "danger":
-                    cases.note_phone_now(self.session, case.id, self.taken.at)
-        sentence: ThreadSentence = {"stop": "stopped", "start": "started", "help": "help"}[word]  # type: ignore[assignment]  # three of its members
-        reply = self._reply(sentence, language=language, despite_optout=word == "stop")
-        inbox.set_aside(self.session, self.taken.id, "answered", reply_id=reply)
-
-    def _release(self, known: Sequence[LiveCase]) -> CaseId | None:
-        """Where a number is held: the case it was for, `""` where we ask again, None where this is about something else."""
-        held, offered = self.address.held_inbox_id, self._offered(known)
-        if held is None or not offered:
-            return None
-        chosen = room_offered(self.text, known_as_open(offered))
-        if chosen is not None:
-            inbox.sort_into(self.session, held, chosen)
-            inbox.set_aside(self.session, self.taken.id, "answered", sorts_id=held)
-            people.hold_message(self.session, self.address.id, None, ())
-            return chosen
-        if not is_bare_number(self.text):
-            return None
-        reply = self._reply("which_room_again", rooms=self._list(offered))
-        inbox.set_aside(self.session, self.taken.id, "answered", reply_id=reply)
-        return CaseId("")
-
-    def _offered(self, known: Sequence[LiveCase]) -> tuple[LiveCase, ...]:
-        by_id = {case.id: case for case in known}
-        return tuple(by_id[case] for case in self.address.offered_cases if case in by_id)
-
-    def _act(self, choice: Choice, known: Sequence[LiveCase]) -> CaseId | None:
-        match choice:
-            case ToCase():
-                return self._into(choice.case)
-            case NewCase():
-                return self._into(self._begin(choice, known))
-            case AskWhichRoom():
-                offered = [case for case in known if case.id in choice.cases]
-                reply = self._reply("which_room", number=self.text.strip(), rooms=self._list(offered))
-                people.hold_message(self.session, self.address.id, self.taken.id, choice.cases)
-                inbox.set_aside(self.session, self.taken.id, "held", reply_id=reply)
-                return None
-
-    def _into(self, case_id: CaseId) -> CaseId:
-        kept = cases.find_case(self.session, case_id)
-        if kept is not None:
-            personal.belongs_to(self.session, personal.MESSAGE, self.taken.message_id, kept.person_id)
-        inbox.sort_into(self.session, self.taken.id, case_id)
-        return case_id
-
-    def _begin(self, new: NewCase, known: Sequence[LiveCase]) -> CaseId:
-        person_id, room_id, before = self._room(new, known)
-        if new.name is not None and new.room is None:
-            personal.write_text(self.session, personal.ROOM_NAME, room_id, new.name, person_id)
-        carried = self.house.conversing.lasting(load_case(self.session, before)[0]) if before else ()
-        row = new_case_row(
-            self.house,
-            sender=self.taken.sender,
-            client_id=self.taken.client_id,
-            content=self.taken.content_digest,
-            person_id=person_id,
-            room_id=room_id,
-            channel=self.address.channel,
-            place=Place(zone=self.address.zone, region=self.address.region),  # type: ignore[arg-type]  # only ours are written
-            at=self.taken.at,
-            address_id=self.address.id,
-            language=people.language_of(self.session, person_id),
-            carried=carried,
-        )
-        cases.add_case(self.session, row)
-        return row.id
-
-    def _room(self, new: NewCase, known: Sequence[LiveCase]) -> tuple[str, str, CaseId | None]:
-        """Whose room the new case is of, which, and the room's last case."""
-        persons = people.persons_of(self.session, self.address.id)
-        person_id = cases.find_case(self.session, known[-1].id).person_id if known else persons[0]  # type: ignore[union-attr]  # just listed
-        if new.room is not None:
-            owner = people.person_of_room(self.session, new.room) or person_id
-            return owner, new.room, cases.latest_case_of_room(self.session, new.room)
-        rooms = people.rooms_of(self.session, person_id)
-        if new.another_room or not rooms:
-            return person_id, people.add_room(self.session, person_id), None
-        # with several rooms nobody knows which one is meant, so nothing is carried over
-        before = cases.latest_case_of_room(self.session, rooms[0]) if len(rooms) == 1 else None
-        return person_id, rooms[0], before
-
-    def _list(self, offered: Sequence[LiveCase]) -> str:
-        language = self._language()
-        words = [room_words(case.room_name, case.room_number, language) for case in offered]
-        return ", ".join(f"{number} {word}" for number, word in enumerate(words, start=1))
-
-    def _language(self) -> Language:
-        persons = people.persons_of(self.session, self.address.id)
-        spoken = [people.language_of(self.session, person) for person in persons]
-        return next((language for language in spoken if language), None) or self.address.language or "en"
-
-    def _reply(
-        self,
-        sentence: ThreadSentence,
-        *,
-        language: Language | None = None,
-        despite_optout: bool = False,
-        **values: str,
-    ) -> int:
-        desk = self.house.desk
-        words = in_words(
-            sentence, language or self._language(), desk=desk.name, contact=desk.contact, **values
-        )
-        text_id = id_from(self.house.key, "reply", self.taken.message_id, sentence)
-        personal.write_text(self.session, personal.REPLY, text_id, words, None)
-        return outbox.put_out(
-            self.session,
-            case_id=None,
-            sequence=None,
-            text_id=text_id,
-            channel=self.address.channel,
-            address_id=self.address.id,
-            made_at=self.taken.at,
-            due_after=self.taken.at,
-            voice=ASSISTANT,
-            version=0,
-            safety=False,
-            names_room=False,
-            despite_optout=despite_optout,
-        )
 
 
 def follow_consent(house: House, address_id: str) -> None:

@@ -91,7 +91,8 @@ def _words(session: Session, parcel: Parcel, now: datetime) -> str | None:
     name, several = _room(session, parcel, said, now)
     text = filled(said.text, name)
     opening = f"{name}: " if several and parcel.names_room and "{room}" not in said.text else ""
-    return f"{opening}{text} {numbered(said.options)}".strip()
+    options = numbered(said.options)
+    return f"{opening}{text}" if options in text else f"{opening}{text} {options}"
 
 
 def _room(session: Session, parcel: Parcel, said: Said, now: datetime) -> tuple[str | None, bool]:

@@ -93,13 +93,16 @@ def _begin(house: House, kept: KeptCase) -> None:
         greet=kept.greet,
         carried=kept.carried,
     )
-    happen(
+    written = happen(
         house,
         kept.id,
         begun,
         wanted=lambda _session, now: now.version == 0,
         then=lambda session, written: cases.note_begun(session, kept.id, written.last),
     )
+    if written is not None and written.last < written.first:
+        msg = f"case {kept.id} was begun and nothing followed: `step` owes it an event"
+        raise ValueError(msg)
 
 
 def _answer(house: House, case_id: str, waiting: Taken, text: str) -> None:

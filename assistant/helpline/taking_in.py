@@ -128,7 +128,7 @@ def keep_message(
         refuse_other_content(before.content_digest, content)
         return before
     message_id = MessageId(id_from(house.key, "message", sender, client_id))
-    personal.write_text(session, personal.MESSAGE, message_id, text, case.person_id)
+    personal.add_text(session, personal.MESSAGE, message_id, text, case.person_id)
     return inbox.take_in(
         session,
         sender=sender,

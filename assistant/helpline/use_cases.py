@@ -142,9 +142,11 @@ class Helpline:
         inbox_id, address_id = once_more(keep)
         phone.settle_address(self.house, address_id)
         with self.house.casebook.reading() as session:
-            case_id = answer_to(session, inbox_id).case
-        if case_id is not None:
-            settle(self.house, case_id)
+            taken = inbox.message(session, inbox_id)
+        if (
+            taken.state == "waiting" and taken.case_id is not None
+        ):  # somebody else sorted it, and is not done with it
+            settle(self.house, taken.case_id)
         with self.house.casebook.reading() as session:
             return answer_to(session, inbox_id)
 

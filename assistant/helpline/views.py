@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Literal
 
 from sqlalchemy.orm import Session
@@ -83,7 +83,7 @@ def _spoken(session: Session, case_id: str, said: Sequence[tuple[int, Event]]) -
             from_="assistant" if event.voice == ASSISTANT else "staff",
             text=words.get(event.message, "") if event.message else filled(event.text, room),
             options=event.options,
-            at=event.at,
+            at=event.at.astimezone(UTC),
         )
         for place, event in events
     ]

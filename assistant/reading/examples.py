@@ -17,6 +17,9 @@ _THIN: Final = word_set(
     "it i to on in a and y the out up off at for en con por me my he she they we his her que de se al from with"
 )
 
+_WEIGHTLESS: Final = DETERMINERS | LIGHT | NEGATORS | _THIN
+_EVERYDAY: Final = everyday.ENGLISH | everyday.SPANISH
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Examples:
@@ -53,9 +56,9 @@ def examples_of(phrases: Mapping[tuple[str, ...], Sequence[Sense]]) -> Examples:
 
 
 def _heavy(words: Sequence[str]) -> frozenset[str]:
-    return frozenset(stem(word) for word in words if word not in DETERMINERS | LIGHT | NEGATORS | _THIN)
+    return frozenset(stem(word) for word in words if word not in _WEIGHTLESS)
 
 
 def _tells(words: Sequence[str], heavy: frozenset[str]) -> bool:
-    rare = any(word not in everyday.ENGLISH | everyday.SPANISH for word in words)
+    rare = any(word not in _EVERYDAY for word in words)
     return len(heavy) >= WHOLE_PHRASE or (len(heavy) > 1 and rare)

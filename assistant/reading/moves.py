@@ -21,6 +21,8 @@ _FILLER: Final = word_set(
     "hey oiga hola this esa esta question pregunta one to the for you"
 )
 _LEAST, _LEAST_OF_ONE = 0.88, 0.94
+_LONGEST: Final = 24
+"""Tokens of a text that may be a move and nothing else."""
 _MOST_WORDS: Final = 6
 _AFTER_NO_SE: Final = word_set(
     "ni si que cual cuanto cuantos donde como bien nada la pero y jefe porque cuando quien"
@@ -71,6 +73,8 @@ def moves_in(tokens: Sequence[Token], matches: Sequence[Match[Sense]]) -> tuple[
 
 def _is_all(tokens: Sequence[Token], match: Match[Sense]) -> bool:
     """Nothing but courtesy stands beside the phrase."""
+    if len(tokens) > _LONGEST:
+        return False
     rest = [
         token.word
         for place, token in enumerate(tokens)

@@ -31,6 +31,8 @@ _WEAKER: Final = 0.75
 _DENIED: Final = 0.8
 _FEW: Final = 4
 _PARTICLES: Final = word_set("on off up down out in open full")
+_PLAIN: Final = FILLER | LIGHT | DETERMINERS
+_WEIGHTLESS: Final = _PLAIN | YES | NO
 _BARE: Final = word_set("same igual usual normal other otro always siempre never nunca both")
 """Words that answer only where hardly anything else is said."""
 
@@ -127,9 +129,9 @@ def _carried_by(book: PhraseBook[_Wording], tokens: Sequence[Token], place: int)
 
 def _trust(match: Match[_Wording], tokens: Sequence[Token], count: int) -> float:
     plain = [
-        t.word for t in tokens if t.kind in {"word", "number"} and t.word not in FILLER | LIGHT | DETERMINERS
+        t.word for t in tokens if t.kind in {"word", "number"} and t.word not in _PLAIN
     ]
-    own = [word for word in match.target.words if word not in FILLER | LIGHT | DETERMINERS]
+    own = [word for word in match.target.words if word not in _PLAIN]
     if len(plain) <= len(own):
         return (_LABEL if match.target.label else _WORDING) * match.score
     if match.words == 1 and count > _LONG_REPLY:
@@ -158,7 +160,7 @@ def _strongest(live: Sequence[tuple[Match[_Wording], float]]) -> Vote | None:
 
 def _part(options: Sequence[Option], words: Sequence[str]) -> Vote | None:
     """A short reply made of words of one label: "packed" for "packed with dust"."""
-    said = [stem(word) for word in words if word not in DETERMINERS | LIGHT | FILLER]
+    said = [stem(word) for word in words if word not in _PLAIN]
     if not 0 < len(said) <= _FEW:
         return None
     fits = [
@@ -201,7 +203,7 @@ def _is_heavy(token: Token) -> bool:
     return (
         token.kind == "word"
         and len(token.word) >= _FEW
-        and token.word not in DETERMINERS | LIGHT | FILLER | YES | NO
+        and token.word not in _WEIGHTLESS
     )
 
 

@@ -19,8 +19,10 @@ DESK_MINUTES: Final = 120.0
 """A colleague who knows what is wanted: a part, a setting, a review."""
 TRADE_MINUTES: Final = 600.0
 """A visit by the trade, paid, and the days until it comes."""
-HAND_OVER_MINUTES: Final = 360.0
-"""A person who takes over a case that nobody understands, and solves it."""
+HAND_OVER_MINUTES: Final = 900.0
+"""A person who takes over a case that nobody understands, and solves it: dearer than any remedy that is known."""
+COMING_BACK_MINUTES: Final = 30.0
+"""A fix at home is one more round: the reminder, the number sent in, and trust lost if it did not help."""
 LEAST_PATIENCE: Final = 0.1
 
 
@@ -60,7 +62,7 @@ def fix_minutes(fix: Fix, situation: Situation = CALM) -> float:
     """What a fix costs, right or wrong: its minutes and the wait for its result; a person where it needs one."""
     wait = fix.verify.after_hours * situation.waiting_hour_minutes
     return {
-        "customer": fix.minutes + wait,
+        "customer": fix.minutes + COMING_BACK_MINUTES + wait,
         "nobody": EXPLAIN_MINUTES + wait,
         "desk": DESK_MINUTES,
         "electrician": TRADE_MINUTES,

@@ -1,24 +1,25 @@
-"""All findings side by side, so that the gains of all checks are a few products.
+"""All checks side by side, so that the gains of all of them are a few products.
 
     P(a | h) = Σ_s P(s | h) P(a | s)        P(a, r) = Σ_{h in r} P(h) P(a | h)
 
-Stored are the deviations from the background only: D = P(s | h) − P(s | nothing listed).
+Stored are deviations from the usual only, D = P(a | h) − P(a | nothing listed): the cost follows what authors wrote.
 """
 
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
 from assistant.reasoning.evidence import channel
-from assistant.reasoning.gains import entropy_bits
-from assistant.reasoning.hypotheses import Hypotheses, Shown
+from assistant.reasoning.gains import Usual, entropy_bits, gain_bits_beyond
+from assistant.reasoning.hypotheses import Hypotheses
 from kb.compiling import Floats, Ints, finding_node
 from kb.ids import CheckId, FindingId
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class View:
     """One way in which a check tells: the finding that it finds, or a sum that its number feeds."""
 
@@ -28,52 +29,66 @@ class View:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Stacked:
-    """The columns are the states of all findings that some check can tell, one after another."""
+    """The columns are the answers of all views, one view after another."""
 
     views: tuple[View, ...]
-    usual: Floats
-    """(columns,) P(s | nothing listed)."""
-    deviation: csr_array
-    """(hypotheses, columns) D."""
-    deviation_by_column: csr_array
-    """(columns, hypotheses) D again, the other way round."""
-    columns: Ints
-    """(views, states) the columns of each view; one past the end where a finding has fewer states."""
-    channels: Floats
-    """(views, states, answers) P(a | s)."""
-    usual_noise_bits: Floats
-    """(views,) H(A | nothing listed)."""
-    noise_deviation: csr_array
+    starts: NDArray[np.intp]
+    """(views,) the first column of each."""
+    places: Ints
+    """(views, widest) the columns of each view; one past the end where it has fewer answers."""
+    usual: Usual
+    strength: csr_array
+    """(columns, hypotheses) D."""
+    by_hypothesis: csr_array
+    """(hypotheses, columns) D again, the other way round."""
+    noise_bits: csr_array
     """(views, hypotheses) H(A | h) − H(A | nothing listed)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Part:
+    """One view's share of the stack."""
+
+    usual: Floats
+    rows: Ints
+    beyond: Floats
+    """(told, answers)."""
+    noise_beyond: Floats
+    """(told,)."""
 
 
 @lru_cache(maxsize=8)
 def stacked(hypotheses: Hypotheses) -> Stacked:
     """The stacked arrays of one edition, made once."""
     views = _views(hypotheses)
-    findings = sorted({view.finding for view in views})
-    told = [hypotheses.shown[finding_node(finding)] for finding in findings]
-    widths = np.array([len(shown.shows.states) for shown in told], dtype=np.int64)
-    starts = dict(zip(findings, (np.cumsum(widths) - widths).tolist(), strict=True))
-    wide = int(widths.max(initial=1))
-    deviation = _deviation(len(hypotheses), told, int(widths.sum()))
-    columns = np.full((len(views), wide), int(widths.sum()), dtype=np.int64)
-    channels = np.zeros((len(views), wide, wide))
-    for place, view in enumerate(views):
-        width = len(hypotheses.shown[finding_node(view.finding)].shows.states)
-        columns[place, :width] = starts[view.finding] + np.arange(width)
-        right = hypotheses.compiled.knowledge.checks[view.check].people_are_right
-        channels[place, :width, :width] = channel(width, right)
-    usual_noise_bits, noise_deviation = _noise(hypotheses, views, channels)
+    parts = [_part(hypotheses, view) for view in views]
+    widths = np.array([len(part.usual) for part in parts], dtype=np.int64)
+    starts, columns = np.cumsum(widths) - widths, int(widths.sum())
+    within = np.arange(int(widths.max(initial=1)))
+    usual = np.concatenate([np.zeros(0), *(part.usual for part in parts)])
+    beyond = _sparse(
+        [part.rows.repeat(len(part.usual)) for part in parts],
+        [
+            np.tile(start + np.arange(len(part.usual)), len(part.rows))
+            for start, part in zip(starts, parts, strict=True)
+        ],
+        [part.beyond.ravel() for part in parts],
+        (len(hypotheses), columns),
+    )
+    noise = _sparse(
+        [np.full(len(part.rows), place) for place, part in enumerate(parts)],
+        [part.rows for part in parts],
+        [part.noise_beyond for part in parts],
+        (len(views), len(hypotheses)),
+    )
     return Stacked(
         views=views,
-        usual=np.concatenate([np.zeros(0), *(shown.shows.background for shown in told)]),
-        deviation=deviation,
-        deviation_by_column=deviation.T.tocsr(),
-        columns=columns,
-        channels=channels,
-        usual_noise_bits=usual_noise_bits,
-        noise_deviation=noise_deviation,
+        starts=starts.astype(np.intp),
+        places=np.where(within < widths[:, None], starts[:, None] + within, columns),
+        usual=Usual(answer=usual, noise_bits=np.array([float(entropy_bits(part.usual)) for part in parts])),
+        strength=beyond.T.tocsr(),
+        by_hypothesis=beyond,
+        noise_bits=noise,
     )
 
 
@@ -88,44 +103,25 @@ def _views(hypotheses: Hypotheses) -> tuple[View, ...]:
     return tuple(views)
 
 
-def _deviation(hypotheses: int, told: list[Shown], columns: int) -> csr_array:
-    rows, places, values, start = [np.zeros(0, np.int64)], [np.zeros(0, np.int64)], [np.zeros(0)], 0
-    for shown in told:
-        states = len(shown.shows.states)
-        rows.append(np.repeat(shown.rows, states))
-        places.append(np.tile(start + np.arange(states), len(shown.rows)))
-        values.append((shown.strength - shown.shows.background).ravel())
-        start += states
-    data = (np.concatenate(values), (np.concatenate(rows), np.concatenate(places)))
-    return csr_array(data, shape=(hypotheses, columns))
-
-
-def _noise(hypotheses: Hypotheses, views: tuple[View, ...], channels: Floats) -> tuple[Floats, csr_array]:
-    usual, rows, places, values = (
-        np.zeros(len(views)),
-        [np.zeros(0, np.int64)],
-        [np.zeros(0, np.int64)],
-        [np.zeros(0)],
+def _part(hypotheses: Hypotheses, view: View) -> _Part:
+    shown = hypotheses.shown[finding_node(view.finding)]
+    through = channel(
+        len(shown.shows.states), hypotheses.compiled.knowledge.checks[view.check].people_are_right
     )
-    for place, view in enumerate(views):
-        shown = hypotheses.shown[finding_node(view.finding)]
-        width = len(shown.shows.states)
-        through = channels[place, :width, :width]
-        usual[place] = float(entropy_bits(shown.shows.background @ through))
-        rows.append(np.full(len(shown.rows), place))
-        places.append(shown.rows)
-        values.append(entropy_bits(shown.strength @ through) - usual[place])
-    data = (np.concatenate(values), (np.concatenate(rows), np.concatenate(places)))
-    return usual, csr_array(data, shape=(len(views), len(hypotheses)))
+    usual, told = shown.shows.background @ through, shown.strength @ through
+    return _Part(usual, shown.rows, told - usual, entropy_bits(told) - float(entropy_bits(usual)))
+
+
+def _sparse(rows: list[Ints], columns: list[Ints], values: list[Floats], shape: tuple[int, int]) -> csr_array:
+    if not values:
+        return csr_array(shape)
+    return csr_array((np.concatenate(values), (np.concatenate(rows), np.concatenate(columns))), shape=shape)
 
 
 def gain_on_hypotheses_bits(stack: Stacked, weights: Floats) -> Floats:
-    """(views,) I(H; A) = H(A) − Σ_h P(h) H(A | h), over all hypotheses."""
-    total = weights.sum()
-    state = np.append(stack.usual * total + stack.deviation_by_column @ weights, 0.0)
-    answer = (state[stack.columns][:, None, :] @ stack.channels)[:, 0, :]  # (views, answers)
-    noise = stack.usual_noise_bits * total + stack.noise_deviation @ weights
-    return np.asarray(np.maximum(entropy_bits(answer) - noise, 0.0), dtype=np.float64)
+    """(views,) I(H; A) over all hypotheses."""
+    gains = gain_bits_beyond(weights, stack.usual, stack.strength, stack.noise_bits, stack.starts)
+    return np.asarray(np.maximum(gains, 0.0), dtype=np.float64)
 
 
 def joint_with_classes(stack: Stacked, weights: Floats, rows: Ints, of_row: Ints, classes: int) -> Floats:
@@ -133,15 +129,16 @@ def joint_with_classes(stack: Stacked, weights: Floats, rows: Ints, of_row: Ints
     weights = weights[rows] / weights[rows].sum()
     in_class = csr_array((weights, (of_row[rows], np.arange(len(rows)))), shape=(classes, len(rows)))
     share = np.bincount(of_row[rows], weights=weights, minlength=classes)
-    state = share[:, None] * stack.usual + (in_class @ stack.deviation[rows]).toarray()  # (classes, columns)
-    state = np.concatenate([state, np.zeros((classes, 1))], axis=1)
-    return np.asarray(state[:, stack.columns].transpose(1, 0, 2) @ stack.channels, dtype=np.float64)
+    answer = share[:, None] * stack.usual.answer + (in_class @ stack.by_hypothesis[rows]).toarray()
+    return _by_view(stack, answer, np.arange(len(stack.views)))
 
 
 def answers_of(stack: Stacked, views: Ints, rows: Ints) -> Floats:
     """(views, hypotheses in rows, answers) P(a | h): the few that a rollout looks at, written out."""
-    state = stack.usual + stack.deviation[rows].toarray()
-    state = np.concatenate([state, np.zeros((len(rows), 1))], axis=1)
-    return np.asarray(
-        state[:, stack.columns[views]].transpose(1, 0, 2) @ stack.channels[views], dtype=np.float64
-    )
+    return _by_view(stack, stack.usual.answer + stack.by_hypothesis[rows].toarray(), views)
+
+
+def _by_view(stack: Stacked, of_columns: Floats, views: Ints) -> Floats:
+    """(views, rows, answers) from (rows, columns); answers that a view lacks are nought."""
+    padded = np.concatenate([of_columns, np.zeros((len(of_columns), 1))], axis=1)
+    return np.ascontiguousarray(padded[:, stack.places[views]].transpose(1, 0, 2))

@@ -7,6 +7,7 @@ import click
 
 from channels.knowledge import our_knowledge
 from channels.terminal.showing import shown
+from channels.terminal.simulating import simulate
 from kb import linting
 from kb.errors import RequestError
 from kb.files import PACKAGED
@@ -70,3 +71,6 @@ def show_vocabulary(*, as_json_: bool) -> None:
         if as_json_
         else vocabulary_text(knowledge).rstrip()
     )
+
+
+kb_group.add_command(simulate)

@@ -21,7 +21,7 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None) ->
     def open_case() -> Response:
         case = body_as(CaseIn)
         opening = helpline.open_case(
-            client_id=case.client_id, at=clock.now(), text=case.text, language=case.language, channel="web"
+            client_id=case.client_id, at=clock.now(), text=case.text, language=case.language, zone=case.zone
         )
         response = as_json(CaseOut.opened(opening), 201)
         response.headers["Location"] = f"/api/cases/{opening.case}/messages"

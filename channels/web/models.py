@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 from typing import Annotated, Literal
+from zoneinfo import available_timezones
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
@@ -44,6 +45,17 @@ ClientId = Annotated[
 ]
 
 
+Zone = Annotated[
+    str | None,
+    Field(
+        max_length=60,
+        description="The room's IANA time zone, for the hours that we name; one that we do not know is passed over.",
+        examples=["America/Chicago"],
+    ),
+    AfterValidator(lambda zone: zone if zone in available_timezones() else None),
+]
+
+
 class In(BaseModel):
     """What may come in: no field that we do not know."""
 
@@ -55,6 +67,7 @@ class CaseIn(In):
 
     text: Words | None = None
     language: Literal["en", "es"] | None = None
+    zone: Zone = None
     client_id: ClientId
 
 

@@ -104,7 +104,7 @@ def test_three_hundred_causes_with_all_pairs_are_ranked_within_passes_over_their
     compiled = a_base(300, 300, 100)
     belief = weigh(compiled, [])
     stack = stacked(hypotheses_of(compiled))
-    dense = np.ones((len(stack.usual), 2_000))  # a slice of what the dense array would be: scaled up below
+    dense = np.ones((len(stack.usual.answer), 2_000))  # a slice of what the dense array would be: scaled up below
     one_pass = least_ms(dense.sum) * len(belief.weights) / dense.shape[1]
 
     gains = least_ms(lambda: gain_on_hypotheses_bits(stack, belief.weights))
@@ -127,7 +127,7 @@ def test_a_whole_step_on_a_hundred_and_fifty_causes_costs_few_passes() -> None:
     asked = checks[8:]
     belief = weigh(compiled, evidence)
     stack = stacked(belief.hypotheses)
-    one_pass = least_ms(np.ones((len(stack.usual), len(belief.weights))).sum)
+    one_pass = least_ms(np.ones((len(stack.usual.answer), len(belief.weights))).sum)
 
     step = least_ms(lambda: choose(compiled, weigh(compiled, evidence), asked, fixes))
 

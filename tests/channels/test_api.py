@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from assistant.casebook import cases
 from assistant.helpline import Helpline
 from tests.channels.callers import Json, open_page, problem
 from tests.channels.conftest import SITE, STAFF
@@ -22,6 +23,20 @@ def test_a_case_opens_with_a_token_and_what_is_said_first(client: FlaskClient) -
     assert body["messages"][0]["from"] == "assistant"
     assert body["messages"][0]["options"] == [{"value": "yes", "text": "yes"}, {"value": "no", "text": "no"}]
     assert body["messages"][0]["at"] == "2026-07-14T16:00:00Z"
+
+
+@pytest.mark.parametrize(
+    ("zone", "kept"), [("America/Denver", "America/Denver"), ("Mars/Olympus", "America/New_York")]
+)
+def test_hours_are_those_of_the_room_where_its_zone_is_known(
+    client: FlaskClient, helpline: Helpline, zone: str, kept: str
+) -> None:
+    opened = client.post("/api/cases", json={"text": "too warm", "zone": zone, "client_id": "a1"}).get_json()
+
+    with helpline.house.casebook.reading() as session:
+        case = cases.find_case(session, opened["case"])
+    assert case is not None
+    assert case.zone == kept
 
 
 def test_a_case_may_open_before_any_message(client: FlaskClient) -> None:

@@ -171,6 +171,16 @@ def test_the_vocabulary_lists_ids_with_their_meaning(home: Path) -> None:
     assert "filter" in run("kb", "vocabulary").stdout
 
 
+def test_a_simulation_is_the_same_for_the_same_seed(home: Path) -> None:
+    first, again = (
+        run("kb", "simulate", "--customers", "2", "--seed", "7", "--json").stdout for _ in range(2)
+    )
+
+    assert first == again
+    assert json.loads(first)["customers"] == 2
+    assert "2 customers, seed 7" in run("kb", "simulate", "--customers", "2", "--seed", "7").stdout
+
+
 def test_a_transcript_that_reads_otherwise_is_shown_and_can_be_accepted(home: Path, tmp_path: Path) -> None:
     file = tmp_path / "talk.md"
     file.write_text(

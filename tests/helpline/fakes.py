@@ -26,7 +26,7 @@ def after(minutes: float) -> datetime:
     return NOON + timedelta(minutes=minutes)
 
 
-def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # noqa: C901, PLR0911 - one arm a happening
+def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # noqa: C901 - one arm a happening
     at = happening.at
     match happening:
         case hp.CaseBegun():

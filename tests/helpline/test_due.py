@@ -1,8 +1,10 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from sqlalchemy import update
 
 from assistant.casebook import Casebook, MovableClock, outbox
+from assistant.casebook.tables import EventRow
 from assistant.helpline import Refused
 from kb.errors import RequestError
 from tests.helpline.fakes import NOON, TEXAS, Post, after, small_helpline
@@ -96,3 +98,16 @@ def test_the_case_clock_moves_for_every_process_and_only_forward(book: Casebook)
     assert there.now() == NOON + timedelta(hours=4, minutes=30)
     with pytest.raises(RequestError):
         here.forward(timedelta(hours=-1))
+
+
+def test_one_case_that_cannot_be_read_keeps_no_other_from_its_hour(book: Casebook) -> None:
+    helpline = small_helpline(book)
+    broken = helpline.open_case(client_id="c1", at=NOON, text="ask me later").case
+    sound = helpline.open_case(client_id="c2", at=after(1), text="ask me later").case
+    with book.writing() as session:
+        session.execute(update(EventRow).where(EventRow.case_id == broken).values(version=99))
+
+    done = helpline.run_due(after(FOUR_HOURS + 2))
+
+    assert done == 1
+    assert helpline.messages_after(sound)[-1].text == "How is it now?"

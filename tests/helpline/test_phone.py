@@ -1,6 +1,5 @@
-from sqlalchemy import select
-
 import pytest
+from sqlalchemy import select
 
 from assistant.casebook import Casebook, personal
 from assistant.casebook.tables import CaseRow, InboxRow

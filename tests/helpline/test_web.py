@@ -1,6 +1,5 @@
-from sqlalchemy import func, select
-
 import pytest
+from sqlalchemy import func, select
 
 from assistant.casebook import Casebook
 from assistant.casebook.tables import EventRow, InboxRow
@@ -85,13 +84,14 @@ def test_what_cannot_be_taken_in_is_refused_with_its_reason(book: Casebook) -> N
     helpline = small_helpline(book)
     case = helpline.open_case(client_id="c1", at=NOON).case
 
-    for kind, call in {
-        "too_long": lambda: helpline.receive(case, None, "a" * 10_001, "m1", NOON),
-        "not_found": lambda: helpline.receive("nocase", None, "a", "m1", NOON),
-        "invalid": lambda: helpline.receive(case, None, "a", "", NOON),
-    }.items():
+    refusals = {
+        "too_long": (case, "a" * 10_001, "m1"),
+        "not_found": ("nocase", "a", "m1"),
+        "invalid": (case, "a", ""),
+    }
+    for kind, (where, text, client_id) in refusals.items():
         with pytest.raises(RequestError) as refused:
-            call()
+            helpline.receive(where, None, text, client_id, NOON)
         assert refused.value.kind == kind
     with pytest.raises(RequestError, match="no time zone"):
         helpline.open_case(client_id="c2", at=NOON, zone="Mars/Olympus")

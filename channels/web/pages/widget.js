@@ -362,7 +362,7 @@
       const opening = !this.#kept.case;
       const body = { text: message.text, client_id: message.id };
       const { status, data, after } = opening
-        ? await this.#call("POST", "/cases", { ...body, language: this.#kept.lang || undefined })
+        ? await this.#call("POST", "/cases", { ...body, language: this.#chosen(), zone: Intl.DateTimeFormat().resolvedOptions().timeZone })
         : await this.#call("POST", `/cases/${this.#kept.case}/messages`, body);
       if (status >= 200 && status < 300) {
         if (opening) Object.assign(this.#kept, { case: data.case, token: data.token });
@@ -386,6 +386,10 @@
       this.#keep();
       this.#mark(message.id, "refused", message.refused);
       return 0;
+    }
+    /** The language that somebody chose; without it the first words decide. */
+    #chosen() {
+      return this.#kept.lang || (this.#words === WORDS.es ? "es" : undefined);
     }
     async #call(method, path, body) {
       const stop = new AbortController();

@@ -1,0 +1,50 @@
+"""`helpline kb simulate`: how soon the right remedy comes first, over customers drawn from the knowledge."""
+
+import json
+import sys
+from collections.abc import Iterator
+
+import click
+
+from assistant.workbench.simulate import Simulation
+from assistant.workbench.simulate import simulate as run
+from channels.knowledge import our_knowledge
+
+
+@click.command("simulate")
+@click.option("--customers", type=click.IntRange(1, 100_000), default=200, show_default=True)
+@click.option(
+    "--seed",
+    type=click.IntRange(0),
+    default=1,
+    show_default=True,
+    help="The same seed draws the same customers.",
+)
+@click.option("--json", "as_json_", is_flag=True)
+def simulate(customers: int, seed: int, *, as_json_: bool) -> None:
+    """Draw made-up customers of every cause, and see after how many questions the right remedy comes first."""
+    tell = _tell if sys.stderr.isatty() else None
+    simulation = run(our_knowledge(), customers=customers, seed=seed, tell=tell)
+    shown = json.dumps(simulation.to_json(), indent=1) if as_json_ else "\n".join(_lines(simulation))
+    click.echo(shown)
+
+
+def _tell(done: int, of: int) -> None:
+    click.echo(f"\r{done} of {of}", err=True, nl=done == of)
+
+
+def _lines(simulation: Simulation) -> Iterator[str]:
+    yield f"edition {simulation.edition}, {simulation.customers} customers, seed {simulation.seed}"
+    after = sorted({n for curve in simulation.curves.values() for n in curve.right_after})
+    yield f"  {'right after':<16}" + "".join(f"{n:>7}" for n in after) + "    end   questions"
+    for reader, curve in simulation.curves.items():
+        shares = "".join(f"{curve.right_after[n]:>7.1%}" for n in after)
+        yield f"  {reader:<16}{shares}{curve.right_at_the_end:>7.1%}{curve.mean_questions:>12.1f}"
+    if simulation.both_within_two_fixes is not None:
+        share = f"{simulation.both_within_two_fixes:.1%}"
+        yield f"  two causes at once: {simulation.two_causes} customers, both cured within two fixes: {share}"
+    honest = simulation.honesty
+    yield (
+        f"  honesty: Brier {honest.brier:.3f}, {honest.log_score_bits:.3f} bit a customer, "
+        f"calibration error {honest.calibration_error:.3f}"
+    )
