@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from assistant.casebook.kept import KeptCase, LiveCase, kept_as
 from assistant.casebook.personal import ROOM_NAME
-from assistant.casebook.tables import CaseRow, ConsentRow, EventRow, PersonalTextRow, RoomRow
+from assistant.casebook.tables import HELD, CaseRow, ConsentRow, EventRow, PersonalTextRow, RoomRow
 from assistant.conversation import Case, apply, new_case
 from assistant.conversation.events import Event
 from assistant.conversation.ids import ASSISTANT, NOBODY, CaseId, CaseState
@@ -58,7 +58,7 @@ def find_case_opened_by(session: Session, sender: str, client_id: str) -> KeptCa
 
 def lock_case(session: Session, case_id: str) -> KeptCase:
     """The case, held until the transaction ends; SQLite holds the whole book already."""
-    return _kept(session.get_one(CaseRow, case_id, with_for_update=True, populate_existing=True))
+    return _kept(session.get_one(CaseRow, case_id, with_for_update=HELD, populate_existing=True))
 
 
 def events_of(session: Session, case_id: str, after: int = 0) -> tuple[tuple[int, Event], ...]:

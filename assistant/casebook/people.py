@@ -7,7 +7,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from assistant.casebook.kept import Address, kept_as
-from assistant.casebook.tables import AddressRow, ConsentRow, PersonAddressRow, PersonRow, RoomRow
+from assistant.casebook.tables import HELD, AddressRow, ConsentRow, PersonAddressRow, PersonRow, RoomRow
 from assistant.conversation.ids import CaseId
 from assistant.thread import ConsentGiven
 from kb.ids import Language
@@ -71,7 +71,7 @@ def find_address(session: Session, channel: str, digest: str) -> Address | None:
 
 def lock_address(session: Session, address_id: str) -> Address:
     """The address, held until the transaction ends: two messages from it are sorted one after the other."""
-    row = session.get_one(AddressRow, address_id, with_for_update=True, populate_existing=True)
+    row = session.get_one(AddressRow, address_id, with_for_update=HELD, populate_existing=True)
     return _address(row)
 
 

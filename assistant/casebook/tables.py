@@ -29,6 +29,9 @@ NAMES: Final = {
     "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
     "pk": "pk_%(table_name)s",
 }
+HELD: Final[dict[str, Any]] = {"key_share": True}  # Any: the keywords of SQLAlchemy's ForUpdateArg
+"""Held against other holders but not against rows that point here: else a sorted message and an answered one, each with
+its own row held and pointing at the other's, would wait for each other for ever (PostgreSQL's FOR NO KEY UPDATE)."""
 RisingId: Final = BigInteger().with_variant(Integer(), "sqlite")
 """Only a plain INTEGER key rises by itself on SQLite."""
 

@@ -11,10 +11,10 @@ from xml.sax.saxutils import escape
 
 from kb.ids import Language
 
-WIDTH: Final = 640
+WIDTH: Final = 720
 HEIGHT: Final = 300
-LEFT: Final = 44
-RIGHT: Final = 220
+LEFT: Final = 52
+RIGHT: Final = 300
 TOP: Final = 34
 BOTTOM: Final = 44
 MOST_LINES: Final = 6
@@ -48,7 +48,7 @@ def draw_beliefs(steps: Sequence[BeliefStep], language: Language = "en") -> str:
     """An SVG of the causes that led at any time, the likeliest at the end first; the same steps, the same picture.
 
     >>> picture = draw_beliefs([BeliefStep(learnt="filter: clogged", shares=[("dirty filter", 0.75)])])
-    >>> picture.startswith("<svg ") and "dirty filter 75 %" in picture
+    >>> picture.startswith("<svg ") and "75 % dirty filter" in picture
     True
     """
     names = leading_names(steps)
@@ -144,7 +144,7 @@ def _names(steps: Sequence[BeliefStep], names: Sequence[str]) -> str:
         texts.append(
             f'<line x1="{x}" y1="{y:.1f}" x2="{x + 22}" y2="{y:.1f}" stroke="{INKS[place]}" stroke-width="2"'
             f' stroke-dasharray="{DASHES[place]}"/>'
-            f'<text x="{x + 28}" y="{y + 4:.1f}" fill="#222">{escape(_short(names[place]))} {round(100 * share)} %</text>'
+            f'<text x="{x + 28}" y="{y + 4:.1f}" fill="#222">{round(100 * share)} % {escape(_short(names[place]))}</text>'
         )
     return "".join(texts)
 

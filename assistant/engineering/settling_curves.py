@@ -26,14 +26,17 @@ TAUS_FOR_LOGGERS: Final = 64
 QUICK_SHARES: Final = (0.0, 0.25, 0.5, 0.75)
 """How much of the way the quick part goes: 0 is one time constant."""
 
+TWO_TAUS_ODDS: Final = 0.4
+"""Two time constants to one, before any reading (common practice, no source)."""
+
 QUICK_RATIOS: Final = (0.08, 0.25)
 """The quick time constant over the slow one."""
 
-USUAL_TAU_H: Final = 5.0
-TAU_SPREAD: Final = math.log(2.5)
-"""Stocked rooms of 4-60 m3 settle in 2-12 h, two in three (common practice, no source)."""
+USUAL_TAU_H: Final = 4.0
+TAU_SPREAD: Final = math.log(2.2)
+"""Rooms of 4-60 m3, empty to stocked, have time constants of 2-9 h, two in three (common practice, no source)."""
 
-SIGMAS_K: Final = (0.35, 0.6, 0.9)
+SIGMAS_K: Final = (0.45, 0.7, 1.0)
 """Whole degrees F, a saw-tooth of 2-4 F, and a second thermometer or an open door on top."""
 
 DAY_WAVE_K: Final = 0.6
@@ -115,7 +118,7 @@ def weighed(after_h: Floats, room_c: Floats, *, end_guess_c: float, noise_k: flo
 def _shapes(taus: int) -> Shapes:
     quick_ways = len(QUICK_RATIOS) * (len(QUICK_SHARES) - 1)
     rows = [
-        (slow, slow * ratio, share, -math.log(quick_ways) if share else 0.0)
+        (slow, slow * ratio, share, math.log(TWO_TAUS_ODDS / quick_ways) if share else 0.0)
         for slow in np.geomspace(SHORTEST_TAU_H, LONGEST_TAU_H, taus)
         for share in QUICK_SHARES
         for ratio in (QUICK_RATIOS if share else (1.0,))

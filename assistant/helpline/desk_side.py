@@ -1,10 +1,11 @@
 """What a colleague at the desk does with a case: one voice at a time, and never past a message they have not seen."""
 
+from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import KeptCase, cases, inbox, personal
+from assistant.casebook import KeptCase, Taken, cases, inbox, personal
 from assistant.conversation.happenings import ColleagueTookOver, ColleagueWrote, Happening
 from assistant.conversation.ids import ASSISTANT, NOBODY, MessageId
 from assistant.helpline.house import House
@@ -14,7 +15,6 @@ from assistant.helpline.taking_in import (
     answer_to,
     case_of,
     check_client_id,
-    checked_text,
     refuse_other_content,
 )
 from assistant.helpline.views import Answer, replies_between
@@ -51,58 +51,92 @@ def take_over(house: House, case_id: str, happening: ColleagueTookOver, instead_
     return _done(house, case_id, happen(house, case_id, happening, wanted=check, then=_nothing_more))
 
 
-def write(
-    house: House, case_id: str, colleague: str, text: str, *, seen: int, client_id: str, at: datetime
-) -> Answer:
+def write(house: House, letter: "Letter") -> Answer:
     """A colleague's words, unless the customer wrote something that they have not seen."""
-    check_client_id(client_id)
-    text = checked_text(house, text)
-    settle(house, case_id)
-    sender, content = f"colleague:{case_id}", digest(house.key, "content", text)
+    check_client_id(letter.client_id)
+    settle(house, letter.case_id)
     with house.casebook.reading() as session:
-        case_of(session, case_id)
-        before = inbox.find_message(session, sender, client_id)
-        if before is not None:
-            refuse_other_content(before.content_digest, content)
-            return answer_to(session, before.id)
-    message_id = MessageId(id_from(house.key, "message", sender, client_id))
-    inbox_ids: list[int] = []
+        case_of(session, letter.case_id)
+        sent = letter.kept_before(session, house)
+    if sent is None:
+        wrote = ColleagueWrote(at=letter.at, colleague=letter.colleague, message=letter.message(house))
+        happen(
+            house,
+            letter.case_id,
+            wrote,
+            wanted=lambda session, kept: letter.keep(session, house, kept),
+            then=lambda session, written: letter.note(session, house, written),
+        )
+    with house.casebook.reading() as session:
+        sent = letter.kept_before(session, house)
+        assert sent is not None  # noqa: S101 - just written, by us or by the same request before
+        return answer_to(session, sent.id)
 
-    def check(session: Session, kept: KeptCase) -> bool:
-        if inbox.find_message(session, sender, client_id) is not None:
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Letter:
+    """What a colleague wants to send."""
+
+    case_id: str
+    colleague: str
+    text: str
+    seen: int
+    """The last message that they saw."""
+    client_id: str
+    at: datetime
+
+    def message(self, house: House) -> MessageId:
+        """The id under which its words stand beside the log."""
+        return MessageId(id_from(house.key, "message", self._sender, self.client_id))
+
+    def kept_before(self, session: Session, house: House) -> Taken | None:
+        """The very letter, where it came before. Fails with `RequestError` when it said something else then."""
+        before = inbox.find_message(session, self._sender, self.client_id)
+        if before is not None:
+            refuse_other_content(before.content_digest, self._content(house))
+        return before
+
+    def keep(self, session: Session, house: House, kept: KeptCase) -> bool:
+        """Keep it in the transaction that sends it; false: it was sent meanwhile. Fails with `RequestError`."""
+        if self.kept_before(session, house) is not None:
             return False
-        check_voice(kept, colleague)
-        _check_seen(session, kept, seen)
-        personal.add_text(session, personal.MESSAGE, message_id, text, kept.person_id)
-        taken = inbox.take_in(
+        check_voice(kept, self.colleague)
+        self._check_seen(session, kept)
+        personal.add_text(session, personal.MESSAGE, self.message(house), self.text, kept.person_id)
+        inbox.take_in(
             session,
-            sender=sender,
-            client_id=client_id,
-            message_id=message_id,
-            content_digest=content,
-            at=at,
-            case_id=case_id,
+            sender=self._sender,
+            client_id=self.client_id,
+            message_id=self.message(house),
+            content_digest=self._content(house),
+            at=self.at,
+            case_id=self.case_id,
             state="answered",
         )
-        inbox_ids.append(taken.id)
         return True
 
-    def note(session: Session, written: Written) -> None:
+    def note(self, session: Session, house: House, written: Written) -> None:
+        """Note its place in the log."""
+        sent = self.kept_before(session, house)
+        assert sent is not None  # noqa: S101 - `keep` stands in the same transaction
         inbox.note_answer(
-            session, inbox_ids[-1], first=written.first, last=written.last, case_state=written.case.state
+            session, sent.id, first=written.first, last=written.last, case_state=written.case.state
         )
 
-    happen(
-        house,
-        case_id,
-        ColleagueWrote(at=at, colleague=colleague, message=message_id),
-        wanted=check,
-        then=note,
-    )
-    with house.casebook.reading() as session:
-        kept_message = inbox.find_message(session, sender, client_id)
-        assert kept_message is not None  # noqa: S101 - just written, by us or by the same request before
-        return answer_to(session, kept_message.id)
+    @property
+    def _sender(self) -> str:
+        return f"colleague:{self.case_id}"
+
+    def _content(self, house: House) -> str:
+        return digest(house.key, "content", self.text)
+
+    def _check_seen(self, session: Session, kept: KeptCase) -> None:
+        if kept.heard_sequence > self.seen or inbox.next_waiting(session, kept.id) is not None:
+            raise RequestError(
+                "the customer wrote since",
+                mend=f"read what came after message {self.seen}, then send again",
+                kind="conflict",
+            )
 
 
 def check_voice(kept: KeptCase, colleague: str) -> None:
@@ -111,15 +145,6 @@ def check_voice(kept: KeptCase, colleague: str) -> None:
         raise RequestError(
             f"{kept.voice} speaks in this case, not {colleague}",
             mend="take the case over first",
-            kind="conflict",
-        )
-
-
-def _check_seen(session: Session, kept: KeptCase, seen: int) -> None:
-    if kept.heard_sequence > seen or inbox.next_waiting(session, kept.id) is not None:
-        raise RequestError(
-            "the customer wrote since",
-            mend=f"read what came after message {seen}, then send again",
             kind="conflict",
         )
 

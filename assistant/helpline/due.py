@@ -3,6 +3,7 @@
 import logging
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 
 from sqlalchemy.orm import Session
 
@@ -21,10 +22,10 @@ def sweep(house: House) -> int:
         unsorted = inbox.addresses_waiting(session)
         left = tuple(dict.fromkeys((*cases.unbegun_cases(session), *inbox.cases_waiting(session))))
         out_of_step = cases.addresses_out_of_step(session)
-    taken_up = [_alone(f"address {address}", lambda: settle_address(house, address)) for address in unsorted]
-    taken_up += [_alone(f"case {case}", lambda: settle(house, case)) for case in left]
+    taken_up = [_alone(f"address {address}", partial(settle_address, house, address)) for address in unsorted]
+    taken_up += [_alone(f"case {case}", partial(settle, house, case)) for case in left]
     for address in out_of_step:
-        _alone(f"address {address}", lambda: follow_consent(house, address))
+        _alone(f"address {address}", partial(follow_consent, house, address))
     return sum(taken_up)
 
 
@@ -32,7 +33,7 @@ def keep_promises(house: House, now: datetime) -> int:
     """Let every promised hour that has come happen, each once; how many."""
     with house.casebook.reading() as session:
         due = timers.due_timers(session, now)
-    return sum(_alone(f"case {timer.case_id}", lambda: _come_due(house, timer, now)) for timer in due)
+    return sum(_alone(f"case {timer.case_id}", partial(_come_due, house, timer, now)) for timer in due)
 
 
 def _alone(what: str, work: Callable[[], bool | None]) -> bool:

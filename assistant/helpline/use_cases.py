@@ -191,7 +191,11 @@ class Helpline:
     ) -> Answer:
         """A colleague's words. `seen`: the last message they saw; a newer one stops the send, as a `conflict`."""
         self._check(case, colleague)
-        return desk_side.write(self.house, case, colleague, text, seen=seen, client_id=client_id, at=at)
+        words = checked_text(self.house, text)
+        letter = desk_side.Letter(
+            case_id=case, colleague=colleague, text=words, seen=seen, client_id=client_id, at=at
+        )
+        return desk_side.write(self.house, letter)
 
     def hand_back(self, case: str, colleague: str, at: datetime) -> Answer:
         """The assistant speaks again, and goes on where the facts stand."""

@@ -7,10 +7,10 @@ from typing import Final
 from rapidfuzz import fuzz
 
 from assistant.reading.clauses import Chunk
+from assistant.reading.denial import NEGATORS
 from assistant.reading.examples import Examples
 from assistant.reading.matching import DETERMINERS, LIGHT
 from assistant.reading.normalise import Token
-from assistant.reading.scope import NEGATORS
 from assistant.reading.senses import Sense
 from assistant.reading.stems import stem
 

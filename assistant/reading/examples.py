@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from assistant.reading import everyday
+from assistant.reading.denial import NEGATORS
 from assistant.reading.matching import DETERMINERS, LIGHT
-from assistant.reading.scope import NEGATORS
 from assistant.reading.senses import Sense
 from assistant.reading.stems import stem
 from assistant.reading.wordsets import word_set

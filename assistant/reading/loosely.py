@@ -10,9 +10,9 @@ from typing import Final
 
 from assistant.reading.alike import Alike
 from assistant.reading.clauses import Chunk
+from assistant.reading.denial import NEGATORS
 from assistant.reading.examples import Examples
 from assistant.reading.normalise import Token
-from assistant.reading.scope import NEGATORS
 from assistant.reading.stems import stem
 
 LOOSE: Final = 0.9

@@ -17,7 +17,7 @@ from assistant.reading.normalise import Token, tokens_of
 from assistant.reading.quantities import Asked, Numbers, numbers_in
 from assistant.reading.ranges import seconds_in
 from assistant.reading.replies import Reply, answer_to
-from assistant.reading.said import Answer, OpenQuestion, Outcome, QuantitySaid, Reading
+from assistant.reading.said import Answer, FindingSaid, OpenQuestion, Outcome, QuantitySaid, Reading
 from assistant.reading.scene import Scene, scene_of
 from assistant.reading.second_voice import claims_alike, second_voice
 from assistant.reading.spelling import mend
@@ -48,12 +48,10 @@ def read(
 
     `language` and `units` are what is known of the person; `last_thing` is what "it" means if nothing else is named.
     """
-    question = about or OpenQuestion()
-    lexicon = lexicon_of(knowledge)
+    question, lexicon = about or OpenQuestion(), lexicon_of(knowledge)
     tokens = mend(lexicon.speller, tokens_of(text))
     spoken, sureness = language_of(tokens, lexicon.words, language)
-    chunks = chunks_of(tokens)
-    matches = lexicon.found_in(tokens)
+    chunks, matches = chunks_of(tokens), lexicon.found_in(tokens)
     taken_back = corrected_from(tokens)
     asked = _asked(lexicon, question, spoken, units, taken_back)
     numbers = numbers_in(tokens, chunks, matches, knowledge.quantities, asked)
@@ -64,8 +62,7 @@ def read(
     claims = (*composed, *claims_alike(alike))
     findings = findings_of(lexicon, tokens, claims, taken_back)
     moves = moves_in(tokens, matches)
-    durations = seconds_in(text) if question.options else ()
-    reply = Reply(tokens, chunks, findings, numbers.said, durations, moves, taken_back)
+    reply = Reply(tokens, chunks, findings, numbers.said, seconds_in(text), moves, taken_back)
     answer = answer_to(question, reply)
     return Reading(
         language=spoken,
@@ -76,7 +73,7 @@ def read(
         hazards=hazards_of(lexicon, scene, alike),
         moves=moves,
         answer=answer,
-        outcome=_outcome(about, answer, [finding.confidence for finding in findings]),
+        outcome=_outcome(about, answer, findings),
         corrects=taken_back is not None,
         unread=unread_in(text, tokens, scene, claims, numbers),
         last_thing=_last_thing(scene),
@@ -131,10 +128,10 @@ def _without_choice(
     return () if said[0].value == place or short else tuple(said)
 
 
-def _outcome(about: OpenQuestion | None, answer: Answer, confidences: Sequence[float]) -> Outcome:
+def _outcome(about: OpenQuestion | None, answer: Answer, findings: Sequence[FindingSaid]) -> Outcome:
     if about is not None:
         return outcome_of(answer.confidence)
-    return outcome_of(min(confidences, default=1.0))
+    return outcome_of(min((said.confidence for said in findings), default=1.0))
 
 
 def _last_thing(scene: Scene) -> ThingId | None:

@@ -6,16 +6,11 @@ from itertools import pairwise
 from typing import Final
 
 from assistant.reading.clauses import Chunk, segment_at
+from assistant.reading.denial import NEGATORS, WEAK, denial
 from assistant.reading.normalise import Token
 from assistant.reading.said import When
 from assistant.reading.wordsets import word_set
 
-NEGATORS: Final = word_set(
-    "not no never without nothing none nobody nor neither nunca tampoco sin ni nada ningun ninguna nadie"
-)
-_AGREEING: Final = word_set("no nor neither nada nadie nunca ningun ninguna ninguno tampoco ni")
-"""Two of these deny once: "no … nada", "neither … nor"."""
-_WEAK: Final = word_set("barely hardly scarcely rarely apenas casi")
 _HEDGES: Final = {
     "think": 0.8, "guess": 0.72, "maybe": 0.62, "probably": 0.78, "might": 0.6, "may": 0.6, "perhaps": 0.6,
     "believe": 0.8, "possibly": 0.58, "suppose": 0.7, "assume": 0.72, "creo": 0.8, "quiza": 0.62, "quizas": 0.62,
@@ -81,9 +76,6 @@ _PEOPLE: Final = word_set(
     "father mother mom boss brother sister worker guys people el ella ellos vecino vecina tecnico electricista "
     "esposo esposa marido mujer hijo hija papa mama jefe patron hermano hermana compadre muchacho senor gente cunado"
 )
-_REACH: Final = 6
-_TRAILING: Final = 3
-"""Words of a denial that trails: "hielo no hay", "ice none at all"."""
 _CONSEQUENCE: Final = word_set(", que entonces pues como cuando donde ? debo puedo hay")
 _BEFORE_IF: Final = word_set(", que y")
 _NOW_WORDS: Final = word_set("now ahora ahorita orita hoy today")
@@ -92,15 +84,11 @@ _PRESENT: Final = word_set(
 )
 _COMPARED: Final = word_set("as than from since like que con desde como a")
 _PAST_DAYS: Final = word_set("yesterday ayer antes antier anteayer before")
-_HARDLY: Final = 0.75
-_EXCLAIMS: Final = word_set("ay uy hay oh ah ooh hijole chin")
-_OPEN: Final = word_set("the a an it its my he she they we i that this there")
-_OPEN_ES: Final = word_set("el los las mi un una es")
 
 SCOPE_WORDS: Final = frozenset(
     {
         *NEGATORS,
-        *_WEAK,
+        *WEAK,
         *_HEDGES,
         *_BEFORE,
         *_SO_FAR,
@@ -134,7 +122,7 @@ class Scope:
 def scope_of(tokens: Sequence[Token], chunk: Chunk, first: int, last: int, taken: frozenset[int]) -> Scope:
     """The scope of the words `[first, last)` inside `chunk`; `taken` are places that belong to another mention."""
     segment = segment_at(chunk, first)
-    denied, weak = _denial(tokens, segment, first, last, taken)
+    denied, weak = denial(tokens, segment, first, last, taken)
     when, trust = _when(tokens, chunk, segment, first, last)
     trust *= _hedging(tokens, chunk, segment, first, last)
     return Scope(
@@ -143,53 +131,6 @@ def scope_of(tokens: Sequence[Token], chunk: Chunk, first: int, last: int, taken
         trust=trust * weak,
         when=when,
         recent=not _long_ago(tokens, chunk),
-    )
-
-
-def _denial(
-    tokens: Sequence[Token], segment: tuple[int, int], first: int, last: int, taken: frozenset[int]
-) -> tuple[bool, float]:
-    if any(token.word in NEGATORS for token in tokens[first:last]):
-        return False, 1.0  # its own "no" already denies; a second one only agrees ("no tiene nada de hielo")
-    count, spanish, weak, reach = 0, False, 1.0, 0
-    for place in range(first - 1, segment[0] - 1, -1):
-        word = tokens[place].word
-        if tokens[place].kind == "mark" or reach >= _REACH:
-            break
-        if word == "si" and place > segment[0] and tokens[place].seen.startswith("sí"):
-            break
-        reach += place not in taken
-        if word in _WEAK:
-            weak = _HARDLY
-            count += 0 if word == "casi" else 1
-        if word in NEGATORS and place not in taken and _denies(tokens, segment, place, first):
-            spanish = spanish or word in _AGREEING
-            count += 1
-    if count == 0 and _denied_after(tokens, segment, last):
-        count = 1
-    return (count > 0 if spanish else count % 2 == 1), weak
-
-
-def _denies(tokens: Sequence[Token], segment: tuple[int, int], place: int, first: int) -> bool:
-    """A "no" that answers ("no the filter is clean", "no, está limpio") denies nothing that follows."""
-    if tokens[place].word != "no":
-        return not (tokens[place].word == "not" and place + 1 < first and tokens[place + 1].word == "only")
-    follow = tokens[place + 1].word if place + 1 < len(tokens) else ""
-    lead = tokens[place - 1] if place > segment[0] else None
-    if lead is not None and lead.word in _EXCLAIMS:
-        return False
-    opens = lead is None or (place == segment[0] + 1 and lead.kind == "mark")
-    if opens and place + 1 < first and (follow in _OPEN or follow in _OPEN_ES):
-        return False
-    return follow not in _OPEN
-
-
-def _denied_after(tokens: Sequence[Token], segment: tuple[int, int], last: int) -> bool:
-    rest = [tokens[place].word for place in range(last, segment[1])]
-    return (
-        bool(rest)
-        and rest[0] in {"no", "nada", "none", "ninguno", "ninguna", "tampoco"}
-        and len(rest) <= _TRAILING
     )
 
 

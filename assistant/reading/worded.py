@@ -128,9 +128,7 @@ def _carried_by(book: PhraseBook[_Wording], tokens: Sequence[Token], place: int)
 
 
 def _trust(match: Match[_Wording], tokens: Sequence[Token], count: int) -> float:
-    plain = [
-        t.word for t in tokens if t.kind in {"word", "number"} and t.word not in _PLAIN
-    ]
+    plain = [t.word for t in tokens if t.kind in {"word", "number"} and t.word not in _PLAIN]
     own = [word for word in match.target.words if word not in _PLAIN]
     if len(plain) <= len(own):
         return (_LABEL if match.target.label else _WORDING) * match.score
@@ -200,11 +198,7 @@ def _overlap(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Seque
 
 
 def _is_heavy(token: Token) -> bool:
-    return (
-        token.kind == "word"
-        and len(token.word) >= _FEW
-        and token.word not in _WEIGHTLESS
-    )
+    return token.kind == "word" and len(token.word) >= _FEW and token.word not in _WEIGHTLESS
 
 
 @lru_cache(maxsize=256)

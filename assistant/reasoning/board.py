@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from assistant.reasoning.gains import edges_cut, entropy_bits, gain_on_classes_bits
+from assistant.reasoning.gains import LEAST, edges_cut, entropy_bits, gain_on_classes_bits
 from kb.compiling import Bools, Floats, Ints
 
 TINY_SHARE: Final = 0.02
@@ -53,7 +53,6 @@ class Nodes:
         return Nodes(weights=self.weights[places], asked=self.asked[places], closed=self.closed[places])
 
 
-LEAST_SHARE: Final = 1e-300
 NOTHING: Final = 1e-12
 """Edges below this are rounding."""
 
@@ -124,7 +123,7 @@ def hoped_minutes(board: Board, nodes: Nodes) -> Floats:
         return alone
     share = by_class(board, nodes.weights)
     total = share.sum(axis=1)
-    bits = total * entropy_bits(share / np.maximum(total, LEAST_SHARE)[:, None])
+    bits = total * entropy_bits(share / np.maximum(total, LEAST)[:, None])
     right = np.minimum(
         board.fix_minutes + (1.0 - board.works) * board.hand_over_minutes, board.hand_over_minutes
     )
@@ -134,22 +133,21 @@ def hoped_minutes(board: Board, nodes: Nodes) -> Floats:
 
 
 def joint(board: Board, nodes: Nodes) -> Floats:
-    """(nodes, checks, classes, answers) P(class, answer) at each node, unnormalised like the nodes."""
+    """(nodes, checks, answers, classes) P(answer, class) at each node, unnormalised like the nodes."""
     checks, hypotheses, answers = board.answers.shape
     flat = board.answers.transpose(1, 0, 2).reshape(hypotheses, checks * answers)
     both = by_class(board, nodes.weights[:, :, None] * flat)
-    by_check = both.reshape(len(nodes.weights), -1, checks, answers).transpose(0, 2, 1, 3)
+    by_check = both.reshape(len(nodes.weights), -1, checks, answers).transpose(0, 2, 3, 1)
     return np.ascontiguousarray(by_check)
 
 
 def worth(board: Board, nodes: Nodes) -> tuple[Floats, Floats]:
     """(nodes, checks) the gain on classes in bits, and the edges cut, of every check at every node."""
-    both = joint(board, nodes)
-    nodes_n, checks, classes, answers = both.shape
-    scaled = both / np.maximum(both.sum(axis=(2, 3), keepdims=True), LEAST_SHARE)
-    scaled = scaled.reshape(nodes_n * checks, classes, answers)
-    shape = (nodes_n, checks)
-    return gain_on_classes_bits(scaled).reshape(shape), edges_cut(scaled).reshape(shape)
+    total = nodes.weights.sum(axis=1)
+    both = joint(board, nodes) / np.maximum(total, LEAST)[:, None, None, None]
+    of_checks = both.reshape(-1, *both.shape[2:])
+    shape = both.shape[:2]
+    return gain_on_classes_bits(of_checks).reshape(shape), edges_cut(of_checks).reshape(shape)
 
 
 Guide = Literal["gain", "edges"]

@@ -8,12 +8,15 @@ Edges cut: Golovin, Krause & Ray, "Near-optimal Bayesian active learning with no
 """
 
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Final, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from kb.compiling import Floats
+
+LEAST: Final = 1e-300
+"""Below the least probability that can be told from nought."""
 
 
 class Matrix(Protocol):
@@ -33,7 +36,7 @@ def entropy_bits(p: Floats, axis: int = -1) -> Floats:
 
 def plog2p(p: Floats) -> Floats:
     """Elementwise p log2 p, nought at nought."""
-    return np.asarray(p * np.log2(p, out=np.zeros_like(p), where=p > 0.0), dtype=np.float64)
+    return np.asarray(p * np.log2(np.maximum(p, LEAST)), dtype=np.float64)
 
 
 def gain_bits(belief: Floats, strength: Matrix, noise_bits: Matrix, starts: NDArray[np.intp]) -> Floats:
@@ -67,24 +70,24 @@ def gain_bits_beyond(
 
 
 def gain_on_classes_bits(joint: Floats) -> Floats:
-    """(checks,) I(R; A) from `joint`, (checks, classes, answers) with each check summing to 1; unused answers are 0.
+    """(checks,) I(R; A) from `joint`, (checks, answers, classes) with each check summing to 1; unused answers are 0.
 
     >>> float(gain_on_classes_bits(np.array([[[0.5, 0.0], [0.0, 0.5]]]))[0])
     1.0
     """
-    of_classes, of_answers = joint.sum(axis=2), joint.sum(axis=1)
+    of_answers, of_classes = joint.sum(axis=2), joint.sum(axis=1)
     both = joint.reshape(len(joint), -1)
     return entropy_bits(of_classes) + entropy_bits(of_answers) - entropy_bits(both)
 
 
 def edges_cut(joint: Floats) -> Floats:
-    """(checks,) expected weight of the edges between different classes that the answer cuts.
+    """(checks,) expected weight of the edges between different classes that the answer cuts; `joint` as above.
 
     >>> uneven = np.array([[[0.25, 0.25], [0.25, 0.25]]])     # one of two bits of which only both together decide
     >>> float(edges_cut(uneven)[0])
     0.1875
     """
-    of_classes, of_answers = joint.sum(axis=2), joint.sum(axis=1)  # (checks, classes), (checks, answers)
+    of_answers, of_classes = joint.sum(axis=2), joint.sum(axis=1)  # (checks, answers), (checks, classes)
     before = 0.5 * (of_classes.sum(axis=1) ** 2 - (of_classes**2).sum(axis=1))
-    after = 0.5 * (of_answers**2 - (joint**2).sum(axis=1))  # (checks, answers)
+    after = 0.5 * (of_answers**2 - (joint**2).sum(axis=2))  # (checks, answers)
     return np.asarray(before - (of_answers * after).sum(axis=1), dtype=np.float64)

@@ -32,7 +32,7 @@ from assistant.reasoning.board import (
 )
 from kb.compiling import Floats, Ints
 
-FEW_CHECKS: Final = 4
+FEW_CHECKS: Final = 3
 FEW_FIXES: Final = 2
 GUIDES: Final[tuple[Guide, ...]] = ("gain", "edges")
 NO_WORSE: Final = 1e-9
@@ -48,13 +48,15 @@ class Depth:
     """Beliefs come to more rarely than this are judged by their fixes alone."""
     few_checks: int = FEW_CHECKS
     few_fixes: int = FEW_FIXES
+    near_share: float = 0.0
+    """Checks within this share of the best minutes count as equal; nought where the tree is followed to its end."""
 
     def one_less(self) -> "Depth":
         """The same, one question further down."""
         return replace(self, questions=self.questions - 1)
 
 
-QUICK: Final = Depth(questions=2, least_share=0.02)
+QUICK: Final = Depth(questions=2, least_share=0.02, near_share=0.01)
 THOROUGH: Final = Depth(questions=20, least_share=0.0, few_checks=6, few_fixes=4)
 
 
@@ -69,8 +71,22 @@ class Move:
 
 
 def best_move(board: Board, weights: Floats, depth: Depth = QUICK) -> Move:
-    """The move with the least expected minutes; ties go to handing over last, and to the first in order."""
-    return min(moves(board, weights, depth), key=lambda move: round_for_ties(move.minutes))
+    """The move with the least expected minutes; ties go to the first in order: fixes, checks, a person.
+
+    Checks that a short look ahead cannot tell apart (`near_share`) go by gain a minute.
+    """
+    options = moves(board, weights, depth)
+    best = min(options, key=lambda move: round_for_ties(move.minutes))
+    near = [
+        m.check
+        for m in options
+        if m.check is not None and m.minutes <= best.minutes * (1.0 + depth.near_share)
+    ]
+    if best.check is None or len(near) == 1 or depth.near_share <= 0.0:
+        return best
+    gain, _ = worth(board, root(board, weights))
+    first = max(near, key=lambda k: (round_for_ties(float(gain[0, k] / board.ask_minutes[k])), -k))
+    return next(move for move in options if move.check == first)
 
 
 def round_for_ties(minutes: float) -> float:

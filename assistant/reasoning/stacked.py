@@ -125,20 +125,21 @@ def gain_on_hypotheses_bits(stack: Stacked, weights: Floats) -> Floats:
 
 
 def joint_with_classes(stack: Stacked, weights: Floats, rows: Ints, of_row: Ints, classes: int) -> Floats:
-    """(views, classes, answers) P(class, answer) from the hypotheses in `rows`, summing to 1 for each view."""
+    """(views, answers, classes) P(answer, class) from the hypotheses in `rows`, summing to 1 for each view."""
     weights = weights[rows] / weights[rows].sum()
-    in_class = csr_array((weights, (of_row[rows], np.arange(len(rows)))), shape=(classes, len(rows)))
+    in_class = csr_array((weights, (of_row[rows], rows)), shape=(classes, len(of_row)))
     share = np.bincount(of_row[rows], weights=weights, minlength=classes)
-    answer = share[:, None] * stack.usual.answer + (in_class @ stack.by_hypothesis[rows]).toarray()
-    return _by_view(stack, answer, np.arange(len(stack.views)))
+    answer = share[:, None] * stack.usual.answer + (in_class @ stack.by_hypothesis).toarray()
+    return np.ascontiguousarray(_by_view(stack, answer, np.arange(len(stack.views))).transpose(1, 2, 0))
 
 
 def answers_of(stack: Stacked, views: Ints, rows: Ints) -> Floats:
     """(views, hypotheses in rows, answers) P(a | h): the few that a rollout looks at, written out."""
-    return _by_view(stack, stack.usual.answer + stack.by_hypothesis[rows].toarray(), views)
+    answer = stack.usual.answer + stack.by_hypothesis[rows].toarray()
+    return np.ascontiguousarray(_by_view(stack, answer, views).transpose(1, 0, 2))
 
 
 def _by_view(stack: Stacked, of_columns: Floats, views: Ints) -> Floats:
-    """(views, rows, answers) from (rows, columns); answers that a view lacks are nought."""
+    """(rows, views, answers) from (rows, columns); answers that a view lacks are nought."""
     padded = np.concatenate([of_columns, np.zeros((len(of_columns), 1))], axis=1)
-    return np.ascontiguousarray(padded[:, stack.places[views]].transpose(1, 0, 2))
+    return np.asarray(padded[:, stack.places[views]], dtype=np.float64)

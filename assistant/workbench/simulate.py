@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.random import Generator, default_rng  # noqa: TID251 - a simulation draws; its seed makes it the same each time
 
-from assistant.reasoning import Explain, FixTried, TryFix, weigh
+from assistant.reasoning import AskCheck, Choice, FixTried, HandOver, weigh
 from assistant.reasoning.hypotheses import Hypotheses, hypotheses_of
 from assistant.reasoning.remedies import Remedies, remedies_of
 from assistant.workbench.simulate_customers import HABITS, Customer, Habits, draw_customer, redraw_states
@@ -26,6 +26,7 @@ from assistant.workbench.simulate_readers import (
 )
 from assistant.workbench.simulate_scores import Bin, brier, calibration_error, log_score_bits, reliability
 from kb.compiling import compile_
+from kb.ids import CauseId
 from kb.knowledge import Knowledge
 
 AFTER: Final = (3, 5, 7, 10)
@@ -165,12 +166,26 @@ def _honesty(interviews: Sequence[Interview], right: Sequence[frozenset[str]]) -
 def _both_cured(
     desk: Desk, hypotheses: Hypotheses, customer: Customer, first: Interview, chance: Generator
 ) -> bool:
-    """Whether the second fix is the second cause's, after a first one that was right and left the room warm."""
-    if not isinstance(first.choice, TryFix | Explain) or first.choice.cause not in customer.causes:
+    """Whether the second remedy is the second cause's, after a first one that was right and left the room warm."""
+    fresh = _fresh(desk)
+    mended = _cause_of(desk, fresh, first.choice, customer.causes)
+    fix = None if first.choice is None or isinstance(first.choice, AskCheck) else first.choice.fix
+    if mended is None or fix is None:
         return False
-    left = next(cause for cause in customer.causes if cause != first.choice.cause)
-    touched = desk.compiled.knowledge.fixes[first.choice.fix].touches
-    now = redraw_states(hypotheses, customer, left, touched, chance)
-    tried = [FixTried(fix=first.choice.fix, epoch=0, worked=STILL_WARM)]
+    left = next(cause for cause in customer.causes if cause != mended)
+    now = redraw_states(hypotheses, customer, left, desk.compiled.knowledge.fixes[fix].touches, chance)
+    tried = [FixTried(fix=fix, epoch=0, worked=STILL_WARM)]
     second = interview(desk, now, "assistant", begun=first.evidence, tried=tried)
-    return isinstance(second.choice, TryFix) and second.choice.cause == left
+    return _cause_of(desk, fresh, second.choice, (left,)) is not None
+
+
+def _cause_of(
+    desk: Desk, fresh: Remedies, choice: Choice | None, causes: Sequence[CauseId]
+) -> CauseId | None:
+    """The one of `causes` whose class of remedy was chosen; None where it was none of theirs."""
+    if choice is None or isinstance(choice, AskCheck) or choice.cause is None:
+        return None
+    if isinstance(choice, HandOver) and choice.reason != "needs a person":
+        return None
+    chosen = class_of(desk, fresh, choice.cause)
+    return next((cause for cause in causes if class_of(desk, fresh, cause) == chosen), None)

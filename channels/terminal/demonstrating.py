@@ -1,6 +1,7 @@
 """`helpline demo`: everything in one process on embedded defaults, with a clock that can be moved."""
 
 import json
+import socket
 import threading
 import urllib.error
 import urllib.request
@@ -14,10 +15,10 @@ from typing import Final
 import click
 
 from assistant.helpline import Helpline, MovableClock
-from channels.house import open_demo, settings_of, staff_token_of_demo
+from channels.house import Running, open_demo, settings_of, staff_token_of_demo
 from channels.settings import Settings
 from channels.terminal.seeding import seed
-from channels.terminal.serving import answer_until_told, listen, start_logging, web_settings
+from channels.terminal.serving import answer_until_told, start_logging, take_port, web_settings
 from channels.terminal.spans import Span
 from channels.web import create_app
 from channels.worker import work
@@ -62,8 +63,15 @@ def forward(span: timedelta) -> None:
 
 def _run(host: str, port: int) -> None:
     start_logging()
-    running = open_demo()
-    clock = MovableClock(running.casebook)
+    with take_port(host, port) as door:
+        running = open_demo()
+        clock = MovableClock(running.casebook)
+        seed(running.helpline, clock.now())
+        with _working(running.helpline, clock), _announced(running.settings, f"http://{host}:{port}"):
+            _show(running, clock, door)
+
+
+def _show(running: Running, clock: MovableClock, door: socket.socket) -> None:
     staff_token = staff_token_of_demo(running.settings)
     app = create_app(
         running.helpline,
@@ -72,16 +80,18 @@ def _run(host: str, port: int) -> None:
         demo_clock=DemoTime(running.helpline, clock),
         ready=running.check_ready,
     )
-    server = listen(app, host, port)
-    seed(running.helpline, clock.now())
+    _greet(_address(running.settings), staff_token)
+    answer_until_told(app, door)
+
+
+@contextmanager
+def _working(helpline: Helpline, clock: MovableClock) -> Iterator[None]:
+    """A worker beside us, that ends with us."""
     stop = threading.Event()
-    working = threading.Thread(target=work, args=(running.helpline, clock, stop), name="worker", daemon=True)
+    working = threading.Thread(target=work, args=(helpline, clock, stop), name="worker", daemon=True)
     working.start()
-    address = f"http://{host}:{port}"
     try:
-        with _announced(running.settings, address):
-            _greet(address, staff_token)
-            answer_until_told(server)
+        yield
     finally:
         stop.set()
         working.join()

@@ -2,10 +2,11 @@
 
 import logging
 import signal
+import socket
 import textwrap
 import threading
 from types import FrameType
-from typing import Final, Protocol
+from typing import Final
 
 import click
 from flask import Flask
@@ -21,18 +22,6 @@ from channels.worker import stop_on_signals, work
 from kb.errors import SettingsError
 
 THREADS: Final = 8
-
-
-class Server(Protocol):
-    """What we use of waitress's server, which has no types of its own."""
-
-    def run(self) -> None:
-        """Answer until stopped."""
-
-    def close(self) -> None:
-        """Let the port go."""
-
-
 LARGEST_REQUEST: Final = 4 * 1024 * 1024
 """Bytes; the app turns down much smaller bodies, and says so better than a cut line."""
 
@@ -61,11 +50,12 @@ def _wrapped(text: str | None) -> list[str]:
 def serve(host: str, port: int) -> None:
     """Serve the page, the element and the API."""
     start_logging()
-    running = open_house()
-    app = create_app(
-        running.helpline, running.clock, web_settings(running.settings), ready=running.check_ready
-    )
-    answer_until_told(listen(app, host, port))
+    with take_port(host, port) as door:
+        running = open_house()
+        app = create_app(
+            running.helpline, running.clock, web_settings(running.settings), ready=running.check_ready
+        )
+        answer_until_told(app, door)
 
 
 @click.command()
@@ -104,29 +94,35 @@ def web_settings(settings: Settings, staff_token: str | None = None) -> WebSetti
     )
 
 
-def listen(app: Flask, host: str, port: int) -> Server:
-    """A server that has its port, and does not answer yet.
+def take_port(host: str, port: int) -> socket.socket:
+    """The port, ours from here on; whoever calls is let in once `answer_until_told` runs.
 
-    Fails with `SettingsError` where somebody else listens there already.
+    Fails with `SettingsError` where somebody else has it.
     """
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    door = socket.socket(family, socket.SOCK_STREAM)
     try:
-        server: Server = create_server(
-            app, host=host, port=port, threads=THREADS, max_request_body_size=LARGEST_REQUEST, ident=None
-        )
+        door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        door.bind((host, port))
+        door.listen()
     except OSError as error:
+        door.close()
         raise SettingsError(
             f"cannot listen on {host}:{port} ({error.strerror})",
             "choose another with --port, or end what runs there",
         ) from error
-    return server
+    return door
 
 
-def answer_until_told(server: Server) -> None:
+def answer_until_told(app: Flask, door: socket.socket) -> None:
     """Answer until SIGTERM or SIGINT; requests that were begun are finished."""
 
     def end(_number: int, _frame: FrameType | None) -> None:
         raise SystemExit(0)
 
+    server = create_server(
+        app, sockets=[door], threads=THREADS, max_request_body_size=LARGEST_REQUEST, ident=None
+    )
     signal.signal(signal.SIGTERM, end)
     try:
         server.run()

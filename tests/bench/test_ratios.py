@@ -104,7 +104,7 @@ def test_three_hundred_causes_with_all_pairs_are_ranked_within_passes_over_their
     compiled = a_base(300, 300, 100)
     belief = weigh(compiled, [])
     stack = stacked(hypotheses_of(compiled))
-    dense = np.ones((len(stack.usual.answer), 2_000))  # a slice of what the dense array would be: scaled up below
+    dense = np.ones((len(stack.usual.answer), 2_000))  # a slice of the dense array: scaled up below
     one_pass = least_ms(dense.sum) * len(belief.weights) / dense.shape[1]
 
     gains = least_ms(lambda: gain_on_hypotheses_bits(stack, belief.weights))

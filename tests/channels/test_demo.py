@@ -5,10 +5,21 @@ import socket
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from tests.channels.servers import Demo, demo, free_port, run
 
 FIRST = "window unit. my cooler is at 52 F, set to 38 F, hardly any air comes out and the filter is clogged with dust"
 TURNS = 12
+
+
+pytestmark = pytest.mark.timeout(300)  # real processes, on machines that do other things as well
+
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One demo, started again and again as on somebody's machine."""
+    return tmp_path_factory.mktemp("home")
 
 
 def answer_to(answer: dict[str, Any]) -> str:
@@ -19,10 +30,10 @@ def answer_to(answer: dict[str, Any]) -> str:
     return "done" if answer["state"] == "fixing" else "not sure"
 
 
-def test_the_demo_boots_talks_and_comes_back_when_its_clock_is_moved(tmp_path: Path) -> None:
-    with demo(tmp_path / "home", free_port()) as running:
+def test_the_demo_boots_talks_and_comes_back_when_its_clock_is_moved(home: Path) -> None:
+    with demo(home, free_port()) as running:
         assert "staff token" in running.log.read_text(encoding="utf-8")
-        answer = running.ask("/api/cases", {"text": FIRST, "language": "en", "client_id": "test-1"})
+        answer = running.ask("/api/cases", {"text": FIRST, "language": "en", "client_id": "talk"})
         case, token = answer["case"], answer["token"]
         for turn in range(TURNS):
             if answer["state"] == "waiting":
@@ -34,7 +45,7 @@ def test_the_demo_boots_talks_and_comes_back_when_its_clock_is_moved(tmp_path: P
 
         came: list[dict[str, Any]] = []
         for _ in range(7):  # a promise that falls into the night is kept in the morning
-            moved = run(tmp_path / "home", "demo", "forward", "4h")
+            moved = run(home, "demo", "forward", "4h")
             assert moved.returncode == 0, moved.stderr
             came = running.ask(f"/api/cases/{case}/messages?after={last}", token=token)["messages"]
             if came:
@@ -42,33 +53,32 @@ def test_the_demo_boots_talks_and_comes_back_when_its_clock_is_moved(tmp_path: P
 
         assert [message["from"] for message in came] == ["assistant"]
         assert "show" in came[0]["text"]
-        listed = run(tmp_path / "home", "desk", "list", "--demo", "--json").stdout.splitlines()
+        listed = run(home, "desk", "list", "--demo", "--json").stdout.splitlines()
         assert "danger" in {json.loads(line)["state"] for line in listed}
 
 
-def test_a_port_that_is_taken_is_told_in_two_lines(tmp_path: Path) -> None:
-    (tmp_path / "home").mkdir()
+def test_a_port_that_is_taken_is_told_in_two_lines(home: Path) -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
-        refused = run(tmp_path / "home", "demo", "--port", str(taken.getsockname()[1]))
+        refused = run(home, "demo", "--port", str(taken.getsockname()[1]))
 
     assert refused.returncode == 2
     assert refused.stderr.splitlines()[-2].startswith("error: cannot listen on 127.0.0.1:")
     assert "--port" in refused.stderr.splitlines()[-1]
 
 
-def test_a_power_cut_in_the_middle_of_a_talk_loses_nothing_that_was_acknowledged(tmp_path: Path) -> None:
-    home, port = tmp_path / "home", free_port()
+def test_a_power_cut_in_the_middle_of_a_talk_loses_nothing_that_was_acknowledged(home: Path) -> None:
+    port = free_port()
     texts = ["my cooler is at 52 F", "set to 38 F", "window unit", "not sure"]
     with demo(home, port) as running:
-        opened = running.ask("/api/cases", {"text": texts[0], "client_id": "test-1"})
+        opened = running.ask("/api/cases", {"text": texts[0], "client_id": "power-cut"})
         write(running, opened, texts[1], "m1")
         send_and_never_hear(running, opened, texts[2], "m2")
         running.kill()
 
     with demo(home, port) as running:
-        again = running.ask("/api/cases", {"text": texts[0], "client_id": "test-1"})
+        again = running.ask("/api/cases", {"text": texts[0], "client_id": "power-cut"})
         assert again == opened
         write(running, opened, texts[2], "m2")  # as a page does that heard no answer
         write(running, opened, texts[3], "m3")

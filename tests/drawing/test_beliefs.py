@@ -29,14 +29,14 @@ def test_every_line_has_dashes_of_its_own_and_its_name_at_its_end() -> None:
     texts = [text.text for text in root.findall(f"{SVG}text")]
 
     assert [line.get("stroke-dasharray") for line in lines] == list(DASHES[:3])
-    assert {"dirty filter 90 %", "leaking door 2 %", "<gas> & co 0 %"} <= set(texts)
+    assert {"90 % dirty filter", "2 % leaking door", "0 % <gas> & co"} <= set(texts)
 
 
 def test_names_of_lines_that_end_together_stay_apart_and_inside() -> None:
     crowd = [BeliefStep(learnt="one", shares=[(f"cause {n}", 0.001 * n) for n in range(6)])]
     root = ET.fromstring(draw_beliefs(crowd))  # noqa: S314 - our own text
     at = sorted(
-        float(t.get("y", "0")) for t in root.findall(f"{SVG}text") if re.match(r"cause \d \d", t.text or "")
+        float(t.get("y", "0")) for t in root.findall(f"{SVG}text") if re.match(r"\d % cause \d", t.text or "")
     )
 
     assert len(at) == 6

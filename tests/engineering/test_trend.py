@@ -10,7 +10,7 @@ from assistant.engineering.errors import OutOfRangeError
 from assistant.engineering.trend import HEADINGS, RoomReading, Trend, trend_of
 from tests.engineering.rooms_made_up import MadeUpRoom, rooms
 
-ROOMS = 40
+ROOMS = 60
 
 
 def texted(*room_c: float, every_h: float = 2.0) -> list[RoomReading]:
@@ -171,3 +171,8 @@ def test_the_same_readings_give_the_same_trend() -> None:
 def test_absurd_readings_are_refused_in_words(readings: list[RoomReading], says: str) -> None:
     with pytest.raises(OutOfRangeError, match=says):
         trend_of(readings, 3.0)
+
+
+def test_an_absurd_reading_error_is_refused() -> None:
+    with pytest.raises(OutOfRangeError, match="error of one reading"):
+        trend_of(texted(5.0, 6.0), 3.0, noise_k=0.0)

@@ -10,8 +10,10 @@ from assistant.reasoning.board import Board, greedy_check, root
 from assistant.reasoning.rollout import THOROUGH, best_move
 from kb.compiling import Bools, Floats
 
-WRONG_MINUTES = 1_000.0
+WRONG_MINUTES = 10_000.0
 """On boards without fixes a guess costs so much that the class is always found first."""
+RAREST = 0.0025
+"""No cause is so rare that leaving it out would be cheaper than a question."""
 
 
 def identify_board(
@@ -34,7 +36,7 @@ def identify_board(
             works=np.ones(int(of_class.max()) + 1),
             hand_over_minutes=1e6,
         ),
-        chance.dirichlet(np.ones(causes)),
+        RAREST + (1 - RAREST * causes) * chance.dirichlet(np.ones(causes)),
     )
 
 

@@ -184,9 +184,9 @@ def test_gains_on_remedies_and_edges_cut_are_those_of_the_reference_case(
     edges: tuple[float, ...],
 ) -> None:
     # C8; edges cut: Golovin, Krause & Ray, NeurIPS 2010; values by enumeration
-    joint = np.zeros((len(tests), 2, 2))
+    joint = np.zeros((len(tests), 2, 2))  # (checks, answers, classes)
     for (k, answers), (h, weight) in itertools.product(enumerate(tests), enumerate(p)):
-        joint[k, remedy[h], int(answers[h])] += weight
+        joint[k, int(answers[h]), remedy[h]] += weight
 
     assert gain_on_classes_bits(joint) == pytest.approx(gains, abs=6e-4)
     assert edges_cut(joint) == pytest.approx(edges, abs=6e-7)

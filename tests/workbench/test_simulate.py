@@ -17,7 +17,7 @@ KNOWLEDGE = random_knowledge(5, causes=8, findings=8, mentions=0.4)
 
 @pytest.fixture(scope="module")
 def simulation() -> Simulation:
-    return simulate(KNOWLEDGE, customers=60, seed=7)
+    return simulate(KNOWLEDGE, customers=30, seed=7)
 
 
 def test_the_same_seed_gives_the_same_figures() -> None:
@@ -46,7 +46,7 @@ def test_the_assistant_asks_fewer_questions_than_a_checklist(simulation: Simulat
 def test_the_result_is_plain_json(simulation: Simulation) -> None:
     plain = json.loads(json.dumps(simulation.to_json()))
 
-    assert plain["customers"] == 60
+    assert plain["customers"] == 30
     assert set(plain["curves"]["assistant"]["right_after"]) == {"3", "5", "7", "10"}
 
 
