@@ -93,7 +93,10 @@ def test_the_readme_begins_with_the_job_in_one_paragraph() -> None:
 
 def test_nothing_below_the_channels_asks_what_time_it_is() -> None:
     clocks = re.compile(r"datetime\.now\(|time\.time\(|utcnow\(|date\.today\(")
-    above = ("channels", "assistant/casebook/clock.py")  # the machine's clock serves the channels, from its one place
+    above = (
+        "channels",
+        "assistant/casebook/clock.py",
+    )  # the machine's clock serves the channels, from its one place
     below = [path for path in MODULES if not shown(path).startswith(above)]
 
     assert [shown(path) for path in below if clocks.search(path.read_text(encoding="utf-8"))] == []

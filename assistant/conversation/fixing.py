@@ -2,14 +2,13 @@
 
 from typing import Final
 
-from kb.gsm7 import fold_for_sms, segments
-
 from assistant.conversation.asking import remind_later
 from assistant.conversation.danger import yes_no
 from assistant.conversation.events import FixDeclined, FixDone, FixOffered, StateChanged, StepGiven
 from assistant.conversation.following_up import after_fix
 from assistant.conversation.handing_over import hand_to_desk, hand_to_trade
 from assistant.conversation.turn import Turn
+from kb.gsm7 import fold_for_sms, segments
 from kb.ids import CauseId, FixId
 from kb.schema import Fix, Step
 

@@ -1,15 +1,22 @@
 """Taking in what was read: facts, complaints and numbers become events; doubtful ones stay soft; corrections replace."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Final
 
 from assistant.conversation.events import ComplaintHeard, FactLearned, NumberLearned
 from assistant.conversation.ids import MessageId
 from assistant.conversation.known import fact_words, number_words
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
+from assistant.engineering import celsius_of
 from assistant.reading import FindingSaid, QuantitySaid, Reading
 from assistant.reading.thresholds import SAY_BACK
 from kb.ids import FindingId, QuantityId, StateId
+
+UNMARKED: Final = 0.82
+"""At most so sure is the reading of a number that no word marks."""
+
+TWO_DIGITS: Final = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,13 +131,40 @@ def _states(turn: Turn, finding: FindingId) -> tuple[StateId, ...]:
     return tuple(turn.knowledge.findings[finding].states)
 
 
+def _corrected_number(turn: Turn, reading: Reading, said: QuantitySaid) -> QuantitySaid:
+    """A correction that names no quantity means the number nearest to it among those given last."""
+    if not reading.corrects or said.quantity is not None or not turn.case.numbers:
+        return said
+    message = turn.case.numbers[-1].message
+    given = [number for number in turn.case.numbers if number.message == message]
+    meant = min(given, key=lambda number: (abs(number.value - said.value), number.quantity))
+    si = (
+        celsius_of(said.value)
+        if meant.unit == "F"
+        else said.value * meant.si / meant.value
+        if meant.value
+        else None
+    )
+    return replace(said, quantity=meant.quantity, unit=meant.unit, si=said.value if meant.unit == "C" else si)
+
+
+def _number_is_asked(turn: Turn) -> bool:
+    waiting = turn.case.waiting_for
+    if waiting is None:
+        return False
+    check = turn.knowledge.checks.get(waiting.check) if waiting.check is not None else None
+    return waiting.kind in ("number", "which_unit") or (check is not None and check.measures is not None)
+
+
 def _take_numbers(
     turn: Turn, reading: Reading, message: MessageId
 ) -> tuple[list[tuple[QuantityId, float]], QuantitySaid | None, QuantitySaid | None]:
     taken: list[tuple[QuantityId, float]] = []
     bare: QuantitySaid | None = None
     absurd: QuantitySaid | None = None
-    for said in reading.quantities:
+    for said in (_corrected_number(turn, reading, said) for said in reading.quantities):
+        if said.confidence <= UNMARKED and abs(said.value) < TWO_DIGITS and not _number_is_asked(turn):
+            continue  # "1" alone, with no number asked for, is an answer gone astray, not a temperature
         if said.quantity is None or said.when not in ("now", "by_another"):
             continue
         node = turn.knowledge.quantities[said.quantity]

@@ -17,11 +17,11 @@ from assistant.reading.normalise import Token, tokens_of
 from assistant.reading.quantities import Asked, Numbers, numbers_in
 from assistant.reading.ranges import seconds_in
 from assistant.reading.replies import Reply, answer_to
-from assistant.reading.said import Answer, FindingSaid, OpenQuestion, Outcome, QuantitySaid, Reading
+from assistant.reading.said import Answer, FindingSaid, OpenQuestion, Outcome, QuantitySaid, Reading, Span
 from assistant.reading.scene import Scene, scene_of
 from assistant.reading.second_voice import claims_alike, second_voice
 from assistant.reading.spelling import mend
-from assistant.reading.thresholds import outcome_of
+from assistant.reading.thresholds import TAKE, outcome_of
 from assistant.reading.units import Degrees
 from assistant.reading.unread import unread_in
 from assistant.reading.weigh import findings_of
@@ -69,7 +69,8 @@ def read(
         language_confidence=sureness,
         complaints=complaints_of(lexicon, scene, alike, findings, replying=about is not None),
         findings=findings,
-        quantities=_without_choice(question, answer, numbers.said, tokens=tokens),
+        quantities=_without_choice(question, answer, numbers.said, tokens=tokens)
+        or _only_a_correction(tokens, numbers, corrects=taken_back is not None),
         hazards=hazards_of(lexicon, scene, alike),
         moves=moves,
         answer=answer,
@@ -126,6 +127,17 @@ def _without_choice(
     place = [option.value for option in question.options].index(answer.state or "") + 1
     short = sum(token.kind != "mark" for token in tokens) <= _FEW
     return () if said[0].value == place or short else tuple(said)
+
+
+def _only_a_correction(
+    tokens: Sequence[Token], numbers: Numbers, *, corrects: bool
+) -> tuple[QuantitySaid, ...]:
+    """ "I meant 13" alone: the number, of which only an earlier text knows what it is."""
+    if not corrects or numbers.said or len(numbers.plain) != 1:
+        return ()
+    number = numbers.plain[0]
+    span = Span(tokens[number.first].start, tokens[number.last - 1].end)
+    return (QuantitySaid(quantity=None, value=number.value, unit=None, si=None, confidence=TAKE, span=span),)
 
 
 def _outcome(about: OpenQuestion | None, answer: Answer, findings: Sequence[FindingSaid]) -> Outcome:

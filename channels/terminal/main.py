@@ -14,6 +14,7 @@ COMMANDS: Final = {
     "worker": "serving.worker",
     "database": "serving.database",
     "read": "reading.read",
+    "sum": "sums.sum_",
     "kb": "bench.kb_group",
     "replay": "replaying.replay",
     "desk": "desk.desk",

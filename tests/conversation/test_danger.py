@@ -14,7 +14,9 @@ Begin = Callable[..., Talk]
 
 def first_sentence(knowledge: Knowledge, hazard: str, language: str = "en") -> str:
     node = next(h for h in knowledge.hazards.values() if h.hazard == hazard)
-    return with_calls(node.first.en, "en", "911") if language == "en" else with_calls(node.first.es, "es", "911")
+    return (
+        with_calls(node.first.en, "en", "911") if language == "en" else with_calls(node.first.es, "es", "911")
+    )
 
 
 DANGERS = [
@@ -111,7 +113,9 @@ def test_a_trip_with_a_sign_becomes_a_danger(talk: Begin) -> None:
     assert one.state == "danger"
 
 
-def test_a_hazard_that_only_needs_care_is_said_once_and_the_talk_goes_on(knowledge: Knowledge, talk: Begin) -> None:
+def test_a_hazard_that_only_needs_care_is_said_once_and_the_talk_goes_on(
+    knowledge: Knowledge, talk: Begin
+) -> None:
     one = talk()
 
     said = one.text("room at 60, set at 40, there are mouse droppings all over the unit")

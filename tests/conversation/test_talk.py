@@ -38,7 +38,12 @@ def test_what_has_been_told_is_never_asked(talk: Begin) -> None:
     one = talk("room is at 52, set to 38. filter is clean, it's on cool, window unit, fan on high")
 
     for _ in range(6):
-        assert one.open_check not in {"look_at_filter", "look_at_mode", "ask_equipment", "look_at_fan_setting"}
+        assert one.open_check not in {
+            "look_at_filter",
+            "look_at_mode",
+            "ask_equipment",
+            "look_at_fan_setting",
+        }
         one.text("not sure")
 
 
@@ -256,7 +261,9 @@ def test_the_same_conversation_is_the_same_to_the_last_word(talk: Begin) -> None
 def test_every_text_fits_two_parts(talk: Begin) -> None:
     from kb.gsm7 import fold_for_sms, segments
 
-    one = talk("no enfría, está a 60 y lo tengo a 38, sale poco aire", "1", "2", "1", "no sé", "3", "listo", "58")
+    one = talk(
+        "no enfría, está a 60 y lo tengo a 38, sale poco aire", "1", "2", "1", "no sé", "3", "listo", "58"
+    )
 
     assert max(segments(fold_for_sms(text)) for text in one.replies) <= 2
 
