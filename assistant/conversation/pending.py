@@ -1,7 +1,7 @@
 """The open question: what the next message is read against, and how it is put again in other words."""
 
 from assistant.conversation.asking import ask
-from assistant.conversation.danger import SIGNS
+from assistant.conversation.danger import SIGNS, yes_no
 from assistant.conversation.events import WaitingFor
 from assistant.conversation.turn import Turn
 from assistant.reading import OpenQuestion, Option, open_question
@@ -18,7 +18,13 @@ def as_read(turn: Turn) -> OpenQuestion | None:
         case "check" if waiting.check is not None and waiting.check in turn.knowledge.checks:
             return open_question(turn.knowledge, waiting.check, turn.language)
         case "say_back" | "resolved":
-            return OpenQuestion(yes_no=True, finding=waiting.finding)
+            yes, no = yes_no(turn)
+            return OpenQuestion(
+                yes_no=True,
+                options=(Option(value=yes[0], label=yes[1]), Option(value=no[0], label=no[1])),
+                yes_means="yes",
+                no_means="no",
+            )
         case "done" | "hazard_done":
             return OpenQuestion(done=True)
         case "number":
@@ -61,6 +67,6 @@ def put_again(turn: Turn) -> None:
 
 def _plainly(turn: Turn, waiting: WaitingFor) -> None:
     if waiting.kind == "resolved":
-        turn.say("settled_ask", options=(("yes", "yes" if turn.language == "en" else "sí"), ("no", "no")))
+        turn.say("settled_ask", options=yes_no(turn))
     elif waiting.kind == "which_unit" and waiting.value is not None:
         turn.say("which_unit", value=f"{waiting.value:g}", options=UNITS)

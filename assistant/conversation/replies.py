@@ -70,6 +70,13 @@ def keep_answer(turn: Turn, reading: Reading, message: MessageId) -> None:
         _learn(turn, waiting, node.finds, StateId(str(reading.answer.state)), reading.answer, message)
 
 
+def yes_or_no(reading: Reading) -> str | None:
+    """The reply to a plain question, by its option or by the word."""
+    if reading.answer.kind == "state" and reading.answer.state in ("yes", "no"):
+        return reading.answer.state
+    return next((move for move in reading.moves if move in ("yes", "no")), None)
+
+
 def node_states(turn: Turn, finding: FindingId) -> tuple[str, ...]:
     """The states of a finding."""
     return tuple(str(state) for state in turn.knowledge.findings[finding].states)
@@ -134,7 +141,7 @@ def _after_fact(turn: Turn, waiting: WaitingFor, state: StateId, finding: Findin
 
 
 def _to_say_back(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
-    said = reading.answer.state if reading.answer.kind == "state" else None
+    said = yes_or_no(reading)
     if said is None:
         return NOTHING
     turn.wait_for("nothing")
@@ -252,7 +259,7 @@ def _to_sign(turn: Turn, waiting: WaitingFor, answer: Answer, message: MessageId
 
 
 def _to_resolved(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
-    said = reading.answer.state if reading.answer.kind == "state" else None
+    said = yes_or_no(reading)
     if said is None or waiting.fix is None:
         return NOTHING
     turn.wait_for("nothing")

@@ -274,3 +274,29 @@ def test_a_volunteered_fact_carries_its_words(talk: Begin) -> None:
     airflow = [fact for fact in one.events(FactLearned) if fact.finding == "airflow"]
     assert airflow[0].span[1] > airflow[0].span[0]
     assert airflow[0].message == "m1"
+
+
+@pytest.mark.parametrize(
+    ("words", "reason"), [("sí", "nothing_wrong"), ("1", "nothing_wrong"), ("claro", "nothing_wrong")]
+)
+def test_an_explanation_that_fits_ends_the_case(talk: Begin, words: str, reason: str) -> None:
+    one = talk(
+        "está a 4 grados y lo tengo en 4, pero sube y baja todo el día. ¿es normal?",
+        "siempre",
+        "casi igual",
+        words,
+    )
+
+    assert [closed.reason for closed in one.events(CaseClosed)] == [reason]
+
+
+def test_an_explanation_that_does_not_fit_sends_the_search_on(talk: Begin) -> None:
+    one = talk(
+        "está a 4 grados y lo tengo en 4, pero sube y baja todo el día. ¿es normal?",
+        "siempre",
+        "casi igual",
+        "no",
+    )
+
+    assert one.state == "asking"
+    assert one.events(FixJudged)[-1].worked < 0.2
