@@ -132,7 +132,7 @@ def _without_choice(
 def _only_a_correction(
     tokens: Sequence[Token], numbers: Numbers, *, corrects: bool
 ) -> tuple[QuantitySaid, ...]:
-    """ "I meant 13" alone: the number, of which only an earlier text knows what it is."""
+    """A correction alone, like "I meant 13": the number, of which only an earlier text knows what it is."""
     if not corrects or numbers.said or len(numbers.plain) != 1:
         return ()
     number = numbers.plain[0]
