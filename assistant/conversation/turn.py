@@ -7,12 +7,11 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
-from kb.gsm7 import fold_for_sms, segments
-
 from assistant.conversation import events as ev
 from assistant.conversation.case import Case, apply
 from assistant.conversation.ids import SentenceId
 from assistant.wording import tidy, variant, with_calls
+from kb.gsm7 import fold_for_sms, segments
 from kb.ids import CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId
 from kb.knowledge import Knowledge
 

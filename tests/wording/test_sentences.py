@@ -1,9 +1,9 @@
 import re
 
 import pytest
-from kb.gsm7 import fold_for_sms, segments
 
 from assistant.wording import SENTENCES, variant, with_calls
+from kb.gsm7 import fold_for_sms, segments
 
 OPT_OUT_WORDS = {
     "stop",
