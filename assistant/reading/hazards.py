@@ -32,9 +32,11 @@ _VERY_LIKE: Final = 0.86
 _NEARLY: Final = 0.2
 _NEAR: Final = 3
 """Tokens between a figure of speech and the hazard phrase that it explains away."""
+_CLEARLY: Final = 0.02
+_RIVALS: Final = {"shut_in": "shut_in_self", "shut_in_self": "shut_in"}
+"""Inside or outside the door: where the words do not settle it, both are said, since either may save a life."""
 _VAGUER: Final = {
     "unwell_inside": ("co2", "carbon_monoxide", "refrigerant", "chemicals", "tingle", "cold_person"),
-    "shut_in": ("shut_in_self",),
     "leak_device": ("breaker_again",),
 }
 """Hazards of which another one says more: dizzy from a cause that the words name, and so on."""
@@ -82,7 +84,10 @@ def _again(lexicon: Lexicon, scene: Scene, around: Around, heard: _Heard) -> Haz
 
 
 def _gives_way(said: HazardSaid, heard: Mapping[HazardId, HazardSaid]) -> bool:
-    """The vaguer of two goes where the words tell the cause, or who speaks."""
+    """The vaguer of two goes where the words tell the cause; of two rivals the one that is less the very words."""
+    rival = heard.get(HazardId(_RIVALS.get(said.hazard, "")))
+    if rival is not None and rival.confidence > said.confidence + _CLEARLY:
+        return True
     others = [heard[HazardId(other)] for other in _VAGUER.get(said.hazard, ()) if HazardId(other) in heard]
     return any(other.confidence >= said.confidence - _NEARLY for other in others)
 

@@ -30,6 +30,8 @@ DANGERS = [
     ("en", "breaker_again", "the breaker tripped again"),
     ("en", "flooded", "the unit was under water in the flood"),
     ("es", "shut_in", "hay alguien encerrado en el cuarto"),
+    ("es", "shut_in", "mi hijo no puede salir del cuarto"),
+    ("es", "shut_in_self", "estoy encerrado en el cuarto"),
     ("es", "tingle", "me da toques la rejilla cuando la toco"),
     ("es", "smoke_fire", "sale humo del aparato"),
     ("es", "co2", "metimos hielo seco y mi compañero se mareó"),
