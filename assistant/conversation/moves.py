@@ -194,7 +194,11 @@ def _pause(turn: Turn) -> None:
 
 def _greeting(turn: Turn) -> None:
     turn.say("greeting")
-    put_again(turn)
+    if turn.case.waiting_for is None and not turn.case.asked:
+        turn.say("opening_ask")
+        turn.wait_for("opening")
+    else:
+        put_again(turn)
 
 
 def _thanks(turn: Turn) -> None:

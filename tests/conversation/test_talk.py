@@ -300,3 +300,7 @@ def test_an_explanation_that_does_not_fit_sends_the_search_on(talk: Begin) -> No
 
     assert one.state == "asking"
     assert one.events(FixJudged)[-1].worked < 0.2
+
+
+def test_a_bare_greeting_is_asked_what_is_wrong(talk: Begin) -> None:
+    assert "?" in talk().text("hi")
