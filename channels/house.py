@@ -4,6 +4,7 @@ import hashlib
 import hmac
 import logging
 from dataclasses import dataclass
+from datetime import datetime
 from importlib.metadata import version
 from pathlib import Path
 from typing import Final
@@ -14,6 +15,7 @@ from assistant.casebook import Casebook, is_current, open_engine, upgrade
 from assistant.helpline import (
     Accepted,
     CaseClock,
+    Courier,
     Desk,
     Helpline,
     House,
@@ -24,6 +26,7 @@ from assistant.helpline import (
 from assistant.thread import Place
 from channels.knowledge import our_knowledge
 from channels.settings import Settings, load_settings
+from channels.sms import CARRIER_ANSWERS, Line, TwilioCourier
 from kb.errors import SettingsError
 
 UPGRADE: Final = "run `helpline database upgrade`"
@@ -48,7 +51,7 @@ class Running:
 class LogCourier:
     """Carries texts to the log: for a machine that has no telephone."""
 
-    def send(self, address: str, text: str, once: str) -> Accepted:
+    def send(self, address: str, text: str, once: str, again_since: datetime | None) -> Accepted:
         """Log that there was a text; its words and number are personal, so only the last two digits are shown."""
         log.info("text %s to …%s, %d characters", once, address[-2:], len(text))
         return Accepted()
@@ -63,6 +66,9 @@ def settings_of(*, demo: bool) -> Settings:
         "home": settings.home / "demo",
         "database_url": None,
         "emergency_region": "911",
+        "sms_account": None,
+        "sms_token": None,
+        "sms_sender": None,
     }
     return settings.model_copy(update=apart)
 
@@ -94,16 +100,19 @@ def open_house(*, demo: bool = False) -> Running:
     return house_over(casebook, settings, demo=demo)
 
 
-def open_demo() -> Running:
-    """The demo's helpline, its database made or upgraded."""
+def open_demo(courier: Courier) -> Running:
+    """The demo's helpline, its database made or upgraded; texts by telephone go to `courier`."""
     settings = settings_of(demo=True)
     casebook = open_casebook(settings)
     upgrade(casebook.engine)
-    return house_over(casebook, settings, demo=True)
+    return house_over(casebook, settings, demo=True, courier=courier)
 
 
-def house_over(casebook: Casebook, settings: Settings, *, demo: bool) -> Running:
+def house_over(
+    casebook: Casebook, settings: Settings, *, demo: bool, courier: Courier | None = None
+) -> Running:
     """A helpline over an upgraded casebook."""
+    line = line_of(settings)
     house = House(
         casebook=casebook,
         conversing=conversing_with(our_knowledge()),
@@ -117,11 +126,33 @@ def house_over(casebook: Casebook, settings: Settings, *, demo: bool) -> Running
         home=Place(zone=settings.zone, region=settings.emergency_region),
         country=settings.country,
         longest_text=settings.longest_message,
-        courier=LogCourier(),
+        courier=courier or (LogCourier() if line is None else TwilioCourier.over(line)),
+        carrier_answers=CARRIER_ANSWERS if line is not None and settings.sms_carrier_answers else frozenset(),
         program=version("coldroom-helpline"),
     )
     clock: CaseClock = MovableClock(casebook) if demo else MachineClock()
     return Running(Helpline(house), clock, casebook, settings)
+
+
+def line_of(settings: Settings) -> Line | None:
+    """Our end of the telephone line; None where the settings name none."""
+    if settings.sms_account is None or settings.sms_token is None:
+        return None
+    tokens = [token.get_secret_value() for token in (settings.sms_token, settings.sms_next_token) if token]
+    return Line(
+        account=settings.sms_account,
+        tokens=tuple(tokens),
+        sender=str(settings.sms_sender),
+        public_url=str(settings.public_url),
+    )
+
+
+def demo_line(settings: Settings) -> Line:
+    """The demo's end of a pretend line: numbers reserved for fiction, a token from the server's key."""
+    token = hmac.new(settings.key, b"the demo's line", hashlib.sha256).hexdigest()[:32]
+    return Line(
+        account="AC" + "0" * 32, tokens=(token,), sender="+15125550199", public_url="https://demo.example.org"
+    )
 
 
 def staff_token_of_demo(settings: Settings) -> str:

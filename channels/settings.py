@@ -4,10 +4,11 @@ import os
 import secrets
 from functools import cached_property
 from pathlib import Path
+from typing import Self
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from platformdirs import user_state_dir
-from pydantic import Field, SecretStr, ValidationError, field_validator
+from pydantic import Field, SecretStr, ValidationError, field_validator, model_validator
 from pydantic_settings import BaseSettings, SettingsConfigDict
 from pydantic_settings import SettingsError as UnreadableError
 from sqlalchemy import make_url
@@ -51,6 +52,18 @@ class Settings(BaseSettings):
     """Reads telephone numbers that come without their prefix (ISO 3166)."""
     longest_message: int = Field(default=10_000, ge=160)
     """In characters; a longer one is turned down, never cut."""
+    public_url: str | None = Field(default=None, pattern=r"^https://[^/?#\s]+(/[^?#\s]*[^/?#\s])?$")
+    """How the world reaches this server, as https://help.example.org; texts by telephone need it."""
+    sms_account: str | None = Field(default=None, pattern="^AC[0-9a-f]{32}$")
+    """The account with the SMS provider; with it go HELPLINE_SMS_TOKEN, HELPLINE_SMS_SENDER and HELPLINE_PUBLIC_URL."""
+    sms_token: SecretStr | None = None
+    """The account's token: it signs webhooks and opens the provider's interface."""
+    sms_next_token: SecretStr | None = None
+    """The token that will follow, while it is being changed."""
+    sms_sender: str | None = Field(default=None, pattern=r"^(\+[1-9]\d{6,14}|MG[0-9a-f]{32})$")
+    """Our number, as +15125550199, or the id of a messaging service."""
+    sms_carrier_answers: bool = True
+    """The provider itself answers STOP, START and HELP; false where that was turned off for the account."""
     staff_token: SecretStr | None = None
     """Opens a case's reasoning to staff; without it nobody sees it."""
     metrics_token: SecretStr | None = None
@@ -75,6 +88,20 @@ class Settings(BaseSettings):
         except ArgumentError:
             msg = "no database address: write one such as postgresql+psycopg://user@host/name"
             raise ValueError(msg) from None
+
+    @model_validator(mode="after")
+    def _has_a_whole_line(self) -> Self:
+        parts = {
+            "HELPLINE_SMS_ACCOUNT": self.sms_account,
+            "HELPLINE_SMS_TOKEN": self.sms_token,
+            "HELPLINE_SMS_SENDER": self.sms_sender,
+            "HELPLINE_PUBLIC_URL": self.public_url,
+        }
+        missing = [name for name, value in parts.items() if value is None]
+        if missing and (self.sms_account or self.sms_token or self.sms_sender):
+            msg = f"texts by telephone also need {', '.join(missing)}"
+            raise ValueError(msg)
+        return self
 
     @cached_property
     def database(self) -> str:
@@ -111,15 +138,17 @@ def load_settings() -> Settings:
     try:
         return Settings()
     except ValidationError as error:
-        faults = [
-            f"HELPLINE_{'_'.join(str(part) for part in fault['loc']).upper()}: {fault['msg']}"
-            for fault in error.errors()
-        ]
+        faults = [": ".join((*_variable(fault["loc"]), fault["msg"])) for fault in error.errors()]
         raise SettingsError(
             "; ".join(faults), mend="mend these settings in the environment or in .env"
         ) from error
     except UnreadableError as error:
         raise SettingsError(str(error), mend='write a list as JSON: ["https://example.org"]') from error
+
+
+def _variable(place: tuple[int | str, ...]) -> tuple[str, ...]:
+    """The environment's name of a setting; none for a fault that several of them share."""
+    return (f"HELPLINE_{'_'.join(str(part) for part in place).upper()}",) if place else ()
 
 
 def _kept_key(path: Path) -> bytes:

@@ -131,6 +131,15 @@ def note_phone_now(session: Session, case_id: str, at: datetime | None) -> None:
     _set(session, case_id, phone_now_at=at)
 
 
+def call_desk_about_address(session: Session, address_id: str, at: datetime) -> None:
+    """Our texts do not arrive: every running case of the address needs a person from now on."""
+    query = select(CaseRow).where(
+        CaseRow.address_id == address_id, CaseRow.state != "closed", CaseRow.needs_since.is_(None)
+    )
+    for row in session.scalars(query):
+        row.needs_since = at
+
+
 def unbegun_cases(session: Session) -> tuple[CaseId, ...]:
     """Cases whose opening a crash cut short."""
     query = select(CaseRow.id).where(CaseRow.version == 0).order_by(CaseRow.opened_at, CaseRow.id)

@@ -124,6 +124,8 @@ class Parcel:
     despite_optout: bool
     state: str
     attempts: int
+    put_backs: int
+    delivery: str | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,4 +146,6 @@ class DeskRow:
     """Call them now: a danger, or a cry for help, and no text may reach them."""
     no_texts: bool
     """They opted out of texts."""
+    unreachable: str | None
+    """Why no text can reach them, in the provider's terms."""
     fault: str | None

@@ -1,6 +1,7 @@
 """Texts on their way to an address: checked again when they are sent, and seen twice at most once."""
 
 from datetime import datetime, timedelta
+from typing import Final
 
 from sqlalchemy import ColumnElement, and_, exists, or_, select, update
 from sqlalchemy.orm import Session, aliased
@@ -13,6 +14,13 @@ LEASE = timedelta(minutes=2)
 """A sender that has not come back by then is taken for dead, and what became of its text for unknown."""
 MOST_ATTEMPTS = 2
 """An unknown outcome is tried once more: at most one visible duplicate."""
+
+UNSENT: Final = ("ready", "put_back")
+RANK: Final = {
+    "accepted": 1, "scheduled": 1, "queued": 1, "sending": 2, "sent": 3,
+    "delivered": 4, "undelivered": 4, "failed": 4, "canceled": 4, "read": 5,
+}  # fmt: skip
+"""How far along a provider's word says that a text is; callbacks come twice and out of order."""
 
 
 def put_out(
@@ -58,7 +66,7 @@ def withdraw_unspoken(session: Session, case_id: str, voice: str) -> None:
         update(OutboxRow)
         .where(
             OutboxRow.case_id == case_id,
-            OutboxRow.state == "ready",
+            OutboxRow.state.in_(UNSENT),
             OutboxRow.voice != voice,
             OutboxRow.safety.is_(False),
         )
@@ -67,12 +75,12 @@ def withdraw_unspoken(session: Session, case_id: str, voice: str) -> None:
 
 
 def withdraw_all_to(session: Session, address_id: str) -> None:
-    """They opted out: nothing that waits is sent."""
+    """They opted out, or cannot be reached: nothing that waits is sent."""
     session.execute(
         update(OutboxRow)
         .where(
             OutboxRow.address_id == address_id,
-            OutboxRow.state == "ready",
+            OutboxRow.state.in_(UNSENT),
             OutboxRow.despite_optout.is_(False),
         )
         .values(state="withdrawn")
@@ -82,7 +90,7 @@ def withdraw_all_to(session: Session, address_id: str) -> None:
 def claim(session: Session, now: datetime) -> Parcel | None:
     """The next text to send, ours until its lease ends; None: nothing is due.
 
-    A text waits for the earlier ones of its case. One whose sender died is claimed again, once.
+    A text waits for the earlier ones of its address. One whose sender died is claimed again, once.
     """
     query = (
         select(OutboxRow)
@@ -92,24 +100,62 @@ def claim(session: Session, now: datetime) -> Parcel | None:
         .with_for_update(skip_locked=True, of=OutboxRow)
     )
     row = session.scalar(query)
-    if row is None:
-        return None
+    return None if row is None else _claimed(session, row, now)
+
+
+def claim_for_caller(session: Session, address_id: str, now: datetime) -> tuple[Parcel, ...]:
+    """All texts due to an address that is on the line, in order; none while an earlier one is still under way.
+
+    They are ours until their lease ends, as with `claim`; then nobody knows whether the caller took them.
+    """
+    query = (
+        select(OutboxRow)
+        .where(OutboxRow.address_id == address_id, OutboxRow.state == "ready", OutboxRow.due_after <= now)
+        .order_by(OutboxRow.id)
+        .with_for_update(of=OutboxRow)
+    )
+    rows = session.scalars(query).all()
+    # asked after the rows are ours: a sender that held one of them has told by now what it did
+    under_way = select(OutboxRow.id).where(
+        OutboxRow.address_id == address_id, OutboxRow.state.in_(("sending", "put_back"))
+    )
+    if session.scalar(under_way.limit(1)) is not None:
+        return ()
+    return tuple(_claimed(session, row, now) for row in rows)
+
+
+def _claimed(session: Session, row: OutboxRow, now: datetime) -> Parcel:
     row.state, row.lease_until, row.attempts = "sending", now + LEASE, row.attempts + 1
     session.flush()
     return kept_as(Parcel, row)
 
 
 def _due(now: datetime) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
-    """Ready or abandoned, and no earlier text to the same address is still under way."""
+    """Ready, put back long enough, or abandoned; and no earlier text to the same address is still under way."""
     earlier = aliased(OutboxRow)
     ready = and_(OutboxRow.state == "ready", OutboxRow.due_after <= now)
-    abandoned = and_(OutboxRow.state == "sending", OutboxRow.lease_until < now)
+    again = and_(OutboxRow.state.in_(("sending", "put_back")), OutboxRow.lease_until < now)
     blocked = exists().where(
         earlier.address_id == OutboxRow.address_id,
         earlier.id < OutboxRow.id,
-        or_(earlier.state == "sending", and_(earlier.state == "ready", earlier.due_after <= now)),
+        or_(
+            earlier.state.in_(("sending", "put_back")),
+            and_(earlier.state == "ready", earlier.due_after <= now),
+        ),
     )
-    return or_(ready, abandoned), ~blocked
+    return or_(ready, again), ~blocked
+
+
+def put_back(session: Session, parcel: Parcel, until: datetime, why: str) -> None:
+    """It surely did not go out, and may go later: it keeps its place before the texts that follow it."""
+    values = {
+        "state": "put_back",
+        "lease_until": until,
+        "attempts": parcel.attempts - 1,
+        "put_backs": parcel.put_backs + 1,
+        "refusal": why,
+    }
+    session.execute(update(OutboxRow).where(_mine(parcel)).values(values))
 
 
 def finish(
@@ -129,8 +175,31 @@ def finish(
         "refusal": refusal,
         "lease_until": None,
     }
-    mine = and_(OutboxRow.id == parcel.id, OutboxRow.attempts == parcel.attempts)
-    session.execute(update(OutboxRow).where(mine).values(values))
+    session.execute(update(OutboxRow).where(_mine(parcel)).values(values))
+
+
+def _mine(parcel: Parcel) -> ColumnElement[bool]:
+    return and_(
+        OutboxRow.id == parcel.id, OutboxRow.attempts == parcel.attempts, OutboxRow.state == "sending"
+    )
+
+
+def note_delivery(
+    session: Session, outbox_id: int, *, word: str, provider_id: str | None, at: datetime
+) -> Parcel | None:
+    """What the provider says of a text; None: no such text, or nothing that we did not know.
+
+    It is proof that the text was taken on, whatever became of the answer to our own call.
+    """
+    row = session.get(OutboxRow, outbox_id, with_for_update=True, populate_existing=True)
+    if row is None or RANK.get(word, 0) <= RANK.get(row.delivery or "", 0):
+        return None
+    row.delivery = word
+    row.provider_id = row.provider_id or provider_id
+    if row.state in ("sending", "put_back", "unknown"):
+        row.state, row.sent_at, row.lease_until = "sent", at, None
+    session.flush()
+    return kept_as(Parcel, row)
 
 
 def withdrawn_sequences(session: Session, case_id: str) -> frozenset[int]:

@@ -86,6 +86,16 @@ def hold_message(session: Session, address_id: str, inbox_id: int | None, offere
     row.held_inbox_id, row.offered_cases = inbox_id, [str(case) for case in offered] or None
 
 
+def note_unreachable(session: Session, address_id: str, why: str | None) -> None:
+    """No text can reach the address, and why; None: it wrote, so it may be tried again."""
+    session.get_one(AddressRow, address_id).unreachable = why
+
+
+def is_unreachable(session: Session, address_id: str) -> bool:
+    """No text can reach it, as far as we know."""
+    return session.get_one(AddressRow, address_id).unreachable is not None
+
+
 def link(session: Session, person_id: str, address_id: str) -> None:
     """The person writes from this address, perhaps among others."""
     session.merge(PersonAddressRow(person_id=person_id, address_id=address_id))

@@ -25,6 +25,9 @@ NUMBER: Final = "number"
 REPLY: Final = "reply"
 """What we said outside any case: it may hold room names."""
 
+HANDED: Final = "handed"
+"""What a webhook carried away, by the message that it answered: a repeated webhook gets the same bytes."""
+
 
 def write_text(session: Session, kind: str, owner: str, text: str, person_id: str | None) -> None:
     """Keep words beside the log; the same owner's earlier words of that kind go."""
@@ -93,7 +96,7 @@ def _empty_texts(session: Session, person_id: str, addresses: Sequence[str], alo
         delete(text)
         .where(
             (text.person_id == person_id)
-            | ((text.kind == MESSAGE) & text.owner.in_(messages))
+            | (text.kind.in_((MESSAGE, HANDED)) & text.owner.in_(messages))
             | ((text.kind == REPLY) & text.owner.in_(replies))
             | ((text.kind == NUMBER) & text.owner.in_(alone))
         )
@@ -109,9 +112,8 @@ def _empty_texts(session: Session, person_id: str, addresses: Sequence[str], alo
 def _stop_writing_to(session: Session, person_id: str, alone: Sequence[str]) -> None:
     cases = select(CaseRow.id).where(CaseRow.person_id == person_id)
     on_their_way = OutboxRow.case_id.in_(cases) | OutboxRow.address_id.in_(alone)
-    session.execute(
-        update(OutboxRow).where(OutboxRow.state == "ready", on_their_way).values(state="withdrawn")
-    )
+    unsent = OutboxRow.state.in_(("ready", "put_back"))
+    session.execute(update(OutboxRow).where(unsent, on_their_way).values(state="withdrawn"))
     session.execute(delete(TimerRow).where(TimerRow.case_id.in_(cases)))
     session.execute(
         update(CaseRow).where(CaseRow.person_id == person_id).values(content_digest="", phone_now_at=None)

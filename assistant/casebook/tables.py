@@ -97,6 +97,8 @@ class AddressRow(Base):
     region: Mapped[str]
     language: Mapped[str | None]
     begun_at: Mapped[datetime]
+    unreachable: Mapped[str | None]
+    """Why no text can reach it, in the provider's terms; None: texts arrive as far as we know."""
     held_inbox_id: Mapped[int | None] = mapped_column(RisingId)
     """A bare number that waits for "which room?"."""
     offered_cases: Mapped[list[str] | None] = mapped_column(JSON())
@@ -242,12 +244,16 @@ class OutboxRow(Base):
     despite_optout: Mapped[bool]
     """The one confirmation after an opt-out."""
     state: Mapped[str]
-    """ready · sending · sent · refused · withdrawn · unknown."""
+    """ready · sending · put_back (the provider will take it later) · sent · refused · withdrawn · unknown."""
     attempts: Mapped[int] = mapped_column(default=0)
+    """How often it may have gone out; what was surely not sent does not count."""
     lease_until: Mapped[datetime | None]
     sent_at: Mapped[datetime | None]
-    provider_id: Mapped[str | None]
+    provider_id: Mapped[str | None] = mapped_column(index=True)
     refusal: Mapped[str | None]
+    put_backs: Mapped[int] = mapped_column(default=0, server_default="0")
+    delivery: Mapped[str | None]
+    """The provider's last word on it; it never goes back to an earlier one."""
 
 
 class TimerRow(Base):

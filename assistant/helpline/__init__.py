@@ -8,7 +8,7 @@ from assistant.casebook import CaseClock, MachineClock, MovableClock
 from assistant.helpline.conversing import conversing_with
 from assistant.helpline.house import Conversing, Desk, House
 from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
-from assistant.helpline.sending import Accepted, Courier, Refused
+from assistant.helpline.sending import Accepted, Courier, Handed, Later, Outcome, RefusalKind, Refused
 from assistant.helpline.slips import Slip, slip_of
 from assistant.helpline.use_cases import Helpline
 from assistant.helpline.views import Answer, MessageView, Opening
@@ -20,14 +20,18 @@ __all__ = [
     "Conversing",
     "Courier",
     "Desk",
+    "Handed",
     "Helpline",
     "House",
     "Insight",
+    "Later",
     "MachineClock",
     "MessageView",
     "MovableClock",
     "NextCheck",
     "Opening",
+    "Outcome",
+    "RefusalKind",
     "Refused",
     "Share",
     "Slip",

@@ -92,8 +92,8 @@ def _needs_since(was: Standing, after: Case, events: Sequence[Event]) -> datetim
 def _send_or_call(
     session: Session, kept: KeptCase, address_id: str, after: Case, events: Sequence[Event], *, unasked: bool
 ) -> None:
-    """Texts for what was said; to somebody who opted out none, but a danger has the desk call them."""
-    if is_opted_out(people.consent_of(session, address_id)):
+    """Texts for what was said; to whom none may or can go, a danger has the desk call them."""
+    if is_opted_out(people.consent_of(session, address_id)) or people.is_unreachable(session, address_id):
         danger = [event.at for event in events if isinstance(event, DeskCalled) and event.why == "danger"]
         if danger:
             cases.note_phone_now(session, kept.id, danger[-1])

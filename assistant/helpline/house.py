@@ -58,5 +58,7 @@ class House:
     """Reads telephone numbers that come without their prefix."""
     longest_text: int = 10_000
     courier: Courier | None = None
+    carrier_answers: frozenset[str] = frozenset()
+    """Words about our texts that the carrier itself answers: we act on them and say nothing."""
     program: str = "unknown"
     """The program's version, kept with every event."""

@@ -76,12 +76,30 @@ def _address_id(
         )  # fmt: skip
     else:
         address_id = known.id
+        people.note_unreachable(session, address_id, None)  # who writes may be written to again
     if not people.persons_of(session, address_id):
         person_id = id_from(house.key, "person", address_id, client_id)
         people.add_person(session, person_id, None, at)
         people.link(session, person_id, address_id)
         personal.write_text(session, personal.NUMBER, address_id, number, None)
     return address_id
+
+
+def find_from_address(
+    session: Session, house: House, channel: str, number: str, client_id: str
+) -> Taken | None:
+    """A message that came from an address under a client id."""
+    address = people.find_address(session, channel, digest(house.key, "address", channel, number))
+    return None if address is None else inbox.find_message(session, f"address:{address.id}", client_id)
+
+
+def settle_message(house: House, inbox_id: int, address_id: str) -> None:
+    """Answer a message and all that waits before it, whoever else is at work on them."""
+    settle_address(house, address_id)
+    with house.casebook.reading() as session:
+        taken = inbox.message(session, inbox_id)
+    if taken.state == "waiting" and taken.case_id is not None:  # sorted by another, who is not done with it
+        settle(house, taken.case_id)
 
 
 def settle_address(house: House, address_id: str) -> None:

@@ -1,21 +1,30 @@
 """Texts handed to a courier: checked again at the last moment, in order, and seen twice at most once."""
 
+import json
 import logging
 from dataclasses import dataclass
-from datetime import datetime
-from typing import TYPE_CHECKING, Protocol
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Final, Literal, Protocol
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import Parcel, cases, outbox, people, personal
+from assistant.casebook import Parcel, cases, inbox, outbox, people, personal
 from assistant.conversation.events import Said
 from assistant.conversation.turn import numbered
-from assistant.thread import filled, is_opted_out, room_words
+from assistant.thread import ConsentGiven, filled, is_opted_out, room_words
 
 if TYPE_CHECKING:
     from assistant.helpline.house import House
 
 log = logging.getLogger(__name__)
+
+RefusalKind = Literal["opted_out", "unusable", "carrier", "ours"]
+"""`opted_out`: they told the carrier to stop us · `unusable`: no text reaches this number · `carrier`: this text was
+filtered or blocked · `ours`: a fault on our side."""
+FIRST_WAIT: Final = timedelta(seconds=30)
+LONGEST_WAIT: Final = timedelta(minutes=30)
+GIVEN_UP_AFTER: Final = timedelta(hours=4)
+"""A repair step that comes later than this answers a question that nobody asks any more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,14 +39,36 @@ class Refused:
     """The provider will never send it."""
 
     why: str
+    kind: RefusalKind = "ours"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Later:
+    """The provider surely did not send it, and may later: it is busy, or our account with it is out of order."""
+
+    why: str
+
+
+Outcome = Accepted | Refused | Later
 
 
 class Courier(Protocol):
     """Whoever carries texts away. Raising means that nobody knows what became of the text."""
 
-    def send(self, address: str, text: str, once: str) -> Accepted | Refused:
-        """Carry `text` to `address`; the same `once` is the same text, tried again."""
+    def send(self, address: str, text: str, once: str, again_since: datetime | None) -> Outcome:
+        """Carry `text` to `address`; the same `once` is the same text.
+
+        `again_since`: it may have gone out before, but not before then; look whether it did.
+        """
         ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handed:
+    """A text that the caller itself carries away."""
+
+    once: str
+    text: str
 
 
 def hand_out(house: "House", now: datetime) -> int:
@@ -52,6 +83,43 @@ def hand_out(house: "House", now: datetime) -> int:
         if ready is not None:
             handed += _hand_over(house, house.courier, parcel, ready, now)
     return handed
+
+
+def hand_to_caller(house: "House", inbox_id: int, now: datetime) -> tuple[Handed, ...]:
+    """What the address of a message is owed, for the answer to its webhook; the same webhook again gets the same.
+
+    Empty where something earlier is still under way: then all goes by the courier, and in order.
+    """
+    with house.casebook.writing() as session:
+        taken = inbox.message(session, inbox_id)
+        if taken.address_id is None:
+            return ()
+        people.lock_address(session, taken.address_id)
+        before = personal.text_of(session, personal.HANDED, taken.message_id)
+        if before is not None:
+            return tuple(Handed(once=once, text=text) for once, text in json.loads(before))
+        parcels = outbox.claim_for_caller(session, taken.address_id, now)
+        made = [(parcel, _made_ready(session, parcel, now)) for parcel in parcels]
+        handed = tuple(Handed(once=f"{parcel.id}", text=ready[1]) for parcel, ready in made if ready)
+        kept = json.dumps([(one.once, one.text) for one in handed], ensure_ascii=False)
+        personal.write_text(session, personal.HANDED, taken.message_id, kept, None)
+        return handed
+
+
+def note_delivery(
+    house: "House",
+    outbox_id: int,
+    *,
+    word: str,
+    provider_id: str | None,
+    refusal: Refused | None,
+    at: datetime,
+) -> None:
+    """The provider's word on a text: that it has it, or that it failed, and why."""
+    with house.casebook.writing() as session:
+        parcel = outbox.note_delivery(session, outbox_id, word=word, provider_id=provider_id, at=at)
+        if parcel is not None and refusal is not None:
+            _follow_refusal(session, parcel, refusal, at)
 
 
 def _made_ready(session: Session, parcel: Parcel, now: datetime) -> tuple[str, str] | None:
@@ -110,8 +178,9 @@ def _hand_over(
     house: "House", courier: Courier, parcel: Parcel, ready: tuple[str, str], now: datetime
 ) -> int:
     address, words = ready
+    again_since = parcel.made_at if parcel.attempts > 1 else None
     try:
-        outcome = courier.send(address, words, f"{parcel.id}")
+        outcome = courier.send(address, words, f"{parcel.id}", again_since)
     except Exception:  # whatever the courier hit, the text may be out: its lease decides
         log.exception("the courier failed with text %s", parcel.id)
         return 0
@@ -121,4 +190,36 @@ def _hand_over(
                 outbox.finish(session, parcel, "sent", at=now, provider_id=outcome.provider_id)
             case Refused():
                 outbox.finish(session, parcel, "refused", at=now, refusal=outcome.why)
+                _follow_refusal(session, parcel, outcome, now)
+            case Later():
+                _put_back(session, parcel, outcome, now)
+                return 0
     return 1
+
+
+def _put_back(session: Session, parcel: Parcel, later: Later, now: datetime) -> None:
+    log.warning("text %s goes later: %s", parcel.id, later.why)
+    if now - parcel.due_after > GIVEN_UP_AFTER and not parcel.safety:
+        outbox.finish(session, parcel, "refused", at=now, refusal=later.why)
+        cases.call_desk_about_address(session, parcel.address_id, now)
+        return
+    wait = min(FIRST_WAIT * 2 ** min(parcel.put_backs, 10), LONGEST_WAIT)
+    outbox.put_back(session, parcel, now + wait, later.why)
+
+
+def _follow_refusal(session: Session, parcel: Parcel, refusal: Refused, at: datetime) -> None:
+    """What a refusal means beyond its text: no further ones, and a person who knows."""
+    match refusal.kind:
+        case "opted_out":
+            if not is_opted_out(people.consent_of(session, parcel.address_id)):
+                given = ConsentGiven(kind="opt_out", at=at, source="carrier")
+                people.note_consent(session, parcel.address_id, given)
+            outbox.withdraw_all_to(session, parcel.address_id)
+        case "unusable":
+            people.note_unreachable(session, parcel.address_id, refusal.why)
+            outbox.withdraw_all_to(session, parcel.address_id)
+        case "carrier" | "ours":
+            log.error("text %s was not sent: %s", parcel.id, refusal.why)
+    if parcel.safety and parcel.case_id is not None:
+        cases.note_phone_now(session, parcel.case_id, at)
+    cases.call_desk_about_address(session, parcel.address_id, at)

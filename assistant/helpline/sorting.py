@@ -28,6 +28,7 @@ from assistant.thread import (
     is_bare_number,
     is_opted_out,
     language_of_word,
+    plain,
     room_offered,
     room_words,
     service_word,
@@ -85,6 +86,9 @@ class Sorting:
             for case in known:
                 if case.state == "danger":
                     cases.note_phone_now(self.session, case.id, self.taken.at)
+        if plain(self.text) in self.house.carrier_answers:
+            inbox.set_aside(self.session, self.taken.id, "answered")
+            return
         sentence: ThreadSentence = {"stop": "stopped", "start": "started", "help": "help"}[word]  # type: ignore[assignment]  # three of its members
         reply = self._reply(sentence, language=language, despite_optout=word == "stop")
         inbox.set_aside(self.session, self.taken.id, "answered", reply_id=reply)

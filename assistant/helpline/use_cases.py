@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from typing import Final, Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from assistant.casebook import DeskRow, cases, desk, editions, inbox, people, personal
@@ -18,7 +18,7 @@ from assistant.helpline import desk_side, due, phone
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, fits, id_from, token_for
 from assistant.helpline.reasons import reasons_of
-from assistant.helpline.sending import hand_out
+from assistant.helpline.sending import Handed, Refused, hand_out, hand_to_caller, note_delivery
 from assistant.helpline.settling import case_at, settle
 from assistant.helpline.taking_in import (
     answer_to,
@@ -35,6 +35,9 @@ from assistant.helpline.views import Answer, MessageView, Opening, messages_betw
 from assistant.thread import Place, Where
 from kb.errors import RequestError
 from kb.ids import Language
+
+LONGEST_ID: Final = 18
+"""Digits; a database's whole numbers end there."""
 
 
 def checked_zone(zone: str) -> str:
@@ -140,15 +143,29 @@ class Helpline:
                 return taken.id, taken.address_id or ""
 
         inbox_id, address_id = once_more(keep)
-        phone.settle_address(self.house, address_id)
-        with self.house.casebook.reading() as session:
-            taken = inbox.message(session, inbox_id)
-        if (
-            taken.state == "waiting" and taken.case_id is not None
-        ):  # somebody else sorted it, and is not done with it
-            settle(self.house, taken.case_id)
+        phone.settle_message(self.house, inbox_id, address_id)
         with self.house.casebook.reading() as session:
             return answer_to(session, inbox_id)
+
+    def carried_back(self, channel: str, address: str, client_id: str, at: datetime) -> tuple[Handed, ...]:
+        """After `receive_from`: the texts that the caller carries back with its own answer, the same for a repeat."""
+        number = phone.dialled(self.house, channel, address)
+        with self.house.casebook.reading() as session:
+            taken = phone.find_from_address(session, self.house, channel, number, client_id)
+        return () if taken is None else hand_to_caller(self.house, taken.id, at)
+
+    def note_delivery(
+        self,
+        once: str,
+        word: str,
+        at: datetime,
+        *,
+        provider_id: str | None = None,
+        refusal: Refused | None = None,
+    ) -> None:
+        """A provider's word on a text of ours; one that is no text of ours is passed over."""
+        if once.isdecimal() and len(once) < LONGEST_ID:
+            note_delivery(self.house, int(once), word=word, provider_id=provider_id, refusal=refusal, at=at)
 
     def messages_after(self, case: str, after: int = 0) -> tuple[MessageView, ...]:
         """What came after a message, the customer's own included. Fails with `RequestError` on an unknown case."""

@@ -27,6 +27,7 @@ from assistant.thread.service_words import (
     may_be_service_word,
     service_word,
 )
+from assistant.thread.tidying import plain
 
 __all__ = [
     "RESUMES_WITHIN",
@@ -51,6 +52,7 @@ __all__ = [
     "may_be_service_word",
     "phone_number",
     "place_of",
+    "plain",
     "room_offered",
     "room_words",
     "service_word",

@@ -15,8 +15,9 @@ from typing import Final
 import click
 
 from assistant.helpline import Helpline, MovableClock
-from channels.house import Running, open_demo, settings_of, staff_token_of_demo
+from channels.house import Running, demo_line, open_demo, settings_of, staff_token_of_demo
 from channels.settings import Settings
+from channels.sms import Pocket
 from channels.terminal.seeding import seed
 from channels.terminal.serving import answer_until_told, start_logging, take_port, web_settings
 from channels.terminal.spans import Span
@@ -56,7 +57,7 @@ def demo(context: click.Context, host: str, port: int) -> None:
 @click.argument("span", type=Span())
 def forward(span: timedelta) -> None:
     """Move the running demo's clock by SPAN (90min, 4h, 2d): a promised follow-up arrives now."""
-    address = _address(settings_of(demo=True))
+    address = demo_address(settings_of(demo=True))
     now = _ask(f"{address}/demo/clock", {"forward_minutes": span.total_seconds() / 60})
     click.echo(f"the demo's clock: {now['now']}")
 
@@ -64,23 +65,26 @@ def forward(span: timedelta) -> None:
 def _run(host: str, port: int) -> None:
     start_logging()
     with take_port(host, port) as door:
-        running = open_demo()
+        pocket = Pocket()
+        running = open_demo(pocket)
         clock = MovableClock(running.casebook)
         seed(running.helpline, clock.now())
         with _working(running.helpline, clock), _announced(running.settings, f"http://{host}:{port}"):
-            _show(running, clock, door)
+            _show(running, clock, pocket, door)
 
 
-def _show(running: Running, clock: MovableClock, door: socket.socket) -> None:
+def _show(running: Running, clock: MovableClock, pocket: Pocket, door: socket.socket) -> None:
     staff_token = staff_token_of_demo(running.settings)
     app = create_app(
         running.helpline,
         clock,
         web_settings(running.settings, staff_token),
+        line=demo_line(running.settings),
         demo_clock=DemoTime(running.helpline, clock),
+        pocket=pocket,
         ready=running.check_ready,
     )
-    _greet(_address(running.settings), staff_token)
+    _greet(demo_address(running.settings), staff_token)
     answer_until_told(app, door)
 
 
@@ -103,7 +107,8 @@ def _greet(address: str, staff_token: str) -> None:
         f"no script   {address}/plain\n"
         f"the API     {address}/api/openapi.json\n"
         f"staff token {staff_token}\n"
-        "in a second terminal: `helpline demo forward 4h` moves the clock, `helpline desk list --demo` shows the desk's queue"
+        "in a second terminal: `helpline demo forward 4h` moves the clock, `helpline desk list --demo` shows the desk's queue,\n"
+        "`helpline text` is a pretend phone"
     )
 
 
@@ -122,7 +127,8 @@ def _notice(settings: Settings) -> Path:
     return settings.home / "running.json"
 
 
-def _address(settings: Settings) -> str:
+def demo_address(settings: Settings) -> str:
+    """Where the running demo answers. Fails with `RequestError` where none runs."""
     try:
         return str(json.loads(_notice(settings).read_text(encoding="utf-8"))["address"])
     except FileNotFoundError as error:

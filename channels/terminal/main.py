@@ -10,6 +10,7 @@ from channels.terminal.telling import PlainGroup
 COMMANDS: Final = {
     "demo": "demonstrating.demo",
     "chat": "chatting.chat",
+    "text": "texting.text",
     "serve": "serving.serve",
     "worker": "serving.worker",
     "database": "serving.database",

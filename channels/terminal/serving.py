@@ -15,7 +15,7 @@ from pydantic_core import PydanticUndefined
 from waitress.server import create_server  # type: ignore[import-untyped]  # it ships none
 
 from assistant.casebook import upgrade as upgrade_engine
-from channels.house import open_casebook, open_house, settings_of
+from channels.house import line_of, open_casebook, open_house, settings_of
 from channels.settings import Settings
 from channels.web import WebSettings, create_app
 from channels.worker import stop_on_signals, work
@@ -53,7 +53,11 @@ def serve(host: str, port: int) -> None:
     with take_port(host, port) as door:
         running = open_house()
         app = create_app(
-            running.helpline, running.clock, web_settings(running.settings), ready=running.check_ready
+            running.helpline,
+            running.clock,
+            web_settings(running.settings),
+            line=line_of(running.settings),
+            ready=running.check_ready,
         )
         answer_until_told(app, door)
 

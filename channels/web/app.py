@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from flask import Flask
 
 from assistant.helpline import CaseClock, Helpline
+from channels.sms import Line, Pocket, sms_routes
 from channels.web.api import public_api
 from channels.web.border import LARGEST_BODY
 from channels.web.demo import DemoClock, demo_routes
@@ -30,10 +31,12 @@ def create_app(
     clock: CaseClock,
     settings: WebSettings | None = None,
     *,
+    line: Line | None = None,
     demo_clock: DemoClock | None = None,
+    pocket: Pocket | None = None,
     ready: Callable[[], None] = lambda: None,
 ) -> Flask:
-    """The web app over a helpline; with `demo_clock` it can be moved through time, as the demo is.
+    """The web app over a helpline; with `line` it answers texts by telephone, too, and with `demo_clock` it can be moved through time, as the demo is.
 
     `ready` raises where the helpline could not serve: it answers `/health/ready`.
     """
@@ -46,6 +49,8 @@ def create_app(
     add_figures(app, ready, settings.metrics_token)
     app.register_blueprint(public_api(helpline, clock, settings.staff_token))
     app.register_blueprint(page_routes(helpline, clock))
+    if line is not None:
+        app.register_blueprint(sms_routes(helpline, clock, line))
     if demo_clock is not None:
-        app.register_blueprint(demo_routes(demo_clock))
+        app.register_blueprint(demo_routes(demo_clock, pocket or Pocket()))
     return app

@@ -50,7 +50,7 @@ def test_a_text_that_goes_to_the_log_leaves_no_words_and_no_number_there(
     caplog: pytest.LogCaptureFixture,
 ) -> None:
     with caplog.at_level(logging.INFO):
-        LogCourier().send("+15125550100", "the words", "7")
+        LogCourier().send("+15125550100", "the words", "7", None)
 
     assert "…00" in caplog.text
     assert "555" not in caplog.text

@@ -9,7 +9,7 @@ from assistant.conversation import Case
 from assistant.conversation import events as ev
 from assistant.conversation import happenings as hp
 from assistant.conversation.ids import ASSISTANT, SentenceId, TimerName
-from assistant.helpline import Accepted, Conversing, Courier, Helpline, House, Insight, Refused
+from assistant.helpline import Accepted, Conversing, Courier, Helpline, House, Insight, Outcome
 from kb.ids import HazardId, QuantityId
 
 NOON = datetime(2026, 7, 14, 16, 0, tzinfo=UTC)
@@ -135,10 +135,10 @@ class Post:
 
     carried: list[tuple[str, str]] = field(default_factory=list)
     once: list[str] = field(default_factory=list)
-    outcome: Accepted | Refused | None = field(default_factory=Accepted)
+    outcome: Outcome | None = field(default_factory=Accepted)
     """None: the line goes dead, after the text went out."""
 
-    def send(self, address: str, text: str, once: str) -> Accepted | Refused:
+    def send(self, address: str, text: str, once: str, again_since: datetime | None = None) -> Outcome:
         self.carried.append((address, text))
         self.once.append(once)
         if self.outcome is None:

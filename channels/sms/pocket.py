@@ -1,0 +1,28 @@
+"""The demo's courier: texts stay in a pocket, where a pretend phone finds them."""
+
+import threading
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from assistant.helpline import Accepted
+
+
+@dataclass(slots=True)
+class Pocket:
+    """A courier that carries nothing away."""
+
+    _texts: list[tuple[str, str]] = field(default_factory=list)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def send(self, address: str, text: str, once: str, again_since: datetime | None) -> Accepted:
+        """Put the text into the pocket."""
+        del once, again_since
+        with self._lock:
+            self._texts.append((address, text))
+        return Accepted()
+
+    def texts(self, address: str, after: int) -> tuple[tuple[int, str], ...]:
+        """The texts to an address behind a place, each with its own place, from 1."""
+        with self._lock:
+            kept = tuple(enumerate(self._texts, start=1))
+        return tuple((place, text) for place, (to, text) in kept if to == address and place > after)
