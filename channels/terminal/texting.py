@@ -78,7 +78,9 @@ def text(number: str, words: tuple[str, ...]) -> None:
     phone = Phone(demo_address(settings), demo_line(settings), number)
     try:
         if words:
+            phone.later()
             _show(phone.text(" ".join(words)))
+            _show(phone.later())
         else:
             _talk(phone)
     except requests.RequestException as error:

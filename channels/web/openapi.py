@@ -67,6 +67,7 @@ def document() -> Json:
             "/api/cases/{case}/reasoning": {"parameters": [_case()], "get": _reasoning()},
             "/api/openapi.json": {"get": _plain("document", "This document", "application/json")},
             "/demo/clock": {"post": _clock()},
+            "/demo/texts": {"get": _plain("texts", "What a telephone would have got", "application/json")},
             "/health/live": {"get": _plain("alive", "The process runs", "application/json")},
             "/health/ready": {"get": _ready()},
             "/metrics": {"get": _metrics()},
