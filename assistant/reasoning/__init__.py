@@ -9,6 +9,7 @@ from assistant.reasoning.choice import AskCheck, Choice, Explain, HandOver, TryF
 from assistant.reasoning.conflict import ASK_AGAIN_BITS, Conflict, conflict, conflict_bits
 from assistant.reasoning.costs import CALM, Situation, ask_minutes, fix_minutes
 from assistant.reasoning.evidence import Evidence, FixTried, complained, found
+from assistant.reasoning.learning import ClosedCase, Interval, Proposal, propose
 from assistant.reasoning.open import missing_quantities, open_checks, open_fixes
 from assistant.reasoning.ranking import Ranked, rank
 from assistant.reasoning.why import EvidenceRow, EvidenceTable, Split, evidence_table, why_question
@@ -19,6 +20,7 @@ __all__ = [
     "AskCheck",
     "Belief",
     "Choice",
+    "ClosedCase",
     "Conflict",
     "Evidence",
     "EvidenceRow",
@@ -26,6 +28,8 @@ __all__ = [
     "Explain",
     "FixTried",
     "HandOver",
+    "Interval",
+    "Proposal",
     "Ranked",
     "Situation",
     "Split",
@@ -41,6 +45,7 @@ __all__ = [
     "missing_quantities",
     "open_checks",
     "open_fixes",
+    "propose",
     "rank",
     "weigh",
     "why_question",

@@ -64,12 +64,46 @@ def test_fixes_are_tried_in_the_order_of_probability_over_cost() -> None:
     assert by_brute_force(p, cost) == pytest.approx(17.3, abs=1e-9)
 
 
-def test_the_published_troubleshooting_exercise_starts_with_the_reboot() -> None:
-    # C2; Jensen & Nielsen, Bayesian Networks and Decision Graphs (2007), exercise on example 9.2. Our board knows one fix
-    # a class, so "reformat" and "new machine" for a virus stand for a person here: only the first move is compared.
-    board = board_of((1.0, 2.0, 500.0), works=(1.0, 0.95, 1.0), person=525.0)
+def test_the_published_troubleshooting_exercise_comes_out_in_its_order_and_at_its_cost() -> None:
+    # C2; Jensen & Nielsen, Bayesian Networks and Decision Graphs (2007), exercise on example 9.2: program .80, virus .15,
+    # hardware .05; reboot 1, virus tool 2 (cures .95 of viruses), reformat 25 (.99 of what is left of them), new machine
+    # 500. Best in that order, 27.875; without reformatting 30.15; a new machine at once 500 (all orders computed).
+    # A class here is what only its own fix still cures, the new machine is the person who always solves it.
+    p = (0.80, 0.15 * 0.95, 0.15 * 0.05 * 0.99, 0.05 + 0.15 * 0.05 * 0.01)
+    board = board_of((1.0, 2.0, 25.0, 500.0), person=500.0)
+    order: list[int | None] = []
+    left = np.array(p)
+    while left.sum() > 1e-12 and None not in order and 3 not in order:
+        order.append(best(board, left.tolist()).fix)
+        left = np.where(np.arange(4) == order[-1], 0.0, left)
 
-    assert best(board, (0.80, 0.15, 0.05)).fix == 0
+    assert order[:3] == [0, 1, 2]
+    assert fixes_only(board, p) == pytest.approx(27.875, abs=1e-9)
+    assert fixes_only(board_of((1.0, 2.0, 500.0), person=500.0), (p[0], p[1], p[2] + p[3])) == pytest.approx(
+        30.15
+    )
+    assert moves(board, np.array(p))[-1].minutes == pytest.approx(500.0)  # a new machine at once
+
+
+def test_two_fixes_that_share_the_work_beat_the_one_that_does_it_all() -> None:
+    # C3 (i), computed: causes (.25 .35 .20 .20); one fix for all costs 7 and has the best p/c; b, c for 4 and then a, d
+    # for 4 cost 5.8. The fix for all stands where a person stands.
+    board = board_of((4.0, 4.0), of_class=(0, 1, 1, 0), person=7.0)
+
+    assert best(board, (0.25, 0.35, 0.20, 0.20)).fix == 1
+    assert best(board, (0.25, 0.35, 0.20, 0.20)).minutes == pytest.approx(5.8, abs=1e-9)
+
+
+def test_parts_are_looked_at_before_they_are_repaired_but_the_last_one_is_not() -> None:
+    # C3 (ii), computed after Heckerman, Breese & Rommelse, CACM 38(3) (1995): p (.5 .3 .2), looking (5 2 4), repairs
+    # (50 10 20): 36.8 in order 2, 3, 1, the last one repaired unseen; order by p over the price of looking gives 37.5
+    board = board_of((50.0, 10.0, 20.0), yes=np.eye(3).tolist(), minutes=(5.0, 2.0, 4.0))
+    first = best(board, (0.5, 0.3, 0.2))
+
+    assert first.check == 1
+    assert first.minutes == pytest.approx(36.8, abs=1e-9)
+    assert best(board, (0.5, 0.0, 0.2)).check == 2
+    assert best(board, (0.5, 0.0, 0.0)).fix == 0
 
 
 def test_asking_pays_exactly_below_its_worth() -> None:

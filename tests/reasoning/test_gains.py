@@ -144,6 +144,15 @@ def test_the_worth_of_a_question_falls_with_the_reliability_of_its_answers() -> 
     assert float(gain_on_classes_bits(joint_of("amps", silent))[0]) == pytest.approx(0.187264, abs=6e-7)
 
 
+def test_a_fifth_who_dont_know_cost_a_fifth_of_the_gain() -> None:
+    # B6, by enumeration: .8 × .234080 = .187264
+    knows = np.array([[0.8, 0.0, 0.2], [0.0, 0.8, 0.2]])
+
+    assert float(gain_on_classes_bits(joint_of("amps", through=knows))[0]) == pytest.approx(
+        0.187264, abs=6e-7
+    )
+
+
 def test_a_channel_is_right_as_often_as_its_word_says() -> None:
     assert channel(4, "usually").sum(axis=1) == pytest.approx(np.ones(4))
     assert np.diag(channel(4, "usually")) == pytest.approx(np.full(4, channel(2, "usually")[0, 0]))
