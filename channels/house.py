@@ -9,6 +9,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Final
 
+from argon2 import PasswordHasher
 from sqlalchemy.exc import OperationalError
 
 from assistant.casebook import Casebook, is_current, open_engine, upgrade
@@ -17,6 +18,7 @@ from assistant.helpline import (
     CaseClock,
     Courier,
     Desk,
+    Door,
     Helpline,
     House,
     MachineClock,
@@ -132,6 +134,11 @@ def house_over(
     )
     clock: CaseClock = MovableClock(casebook) if demo else MachineClock()
     return Running(Helpline(house), clock, casebook, settings)
+
+
+def door_of(casebook: Casebook) -> Door:
+    """The desk's door."""
+    return Door(casebook, PasswordHasher())
 
 
 def line_of(settings: Settings) -> Line | None:

@@ -177,6 +177,12 @@ def latest_case_of_room(session: Session, room_id: str) -> CaseId | None:
     return None if found is None else CaseId(found)
 
 
+def cases_of_room(session: Session, room_id: str) -> tuple[KeptCase, ...]:
+    """All cases that a room had, the latest first."""
+    query = select(CaseRow).where(CaseRow.room_id == room_id, CaseRow.version > 0)
+    return tuple(_kept(row) for row in session.scalars(query.order_by(CaseRow.opened_at.desc(), CaseRow.id)))
+
+
 def cases_of_persons(session: Session, persons: Sequence[str], since: datetime) -> tuple[LiveCase, ...]:
     """Cases that a message may belong to: those that run, and those that rested since `since`; oldest first."""
     last = func.coalesce(CaseRow.last_heard_at, CaseRow.opened_at)

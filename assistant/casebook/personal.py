@@ -25,6 +25,8 @@ NUMBER: Final = "number"
 REPLY: Final = "reply"
 """What we said outside any case: it may hold room names."""
 
+ASIDE: Final = "aside"
+"""A colleague's note beside a case."""
 HANDED: Final = "handed"
 """What a webhook carried away, by the message that it answered: a repeated webhook gets the same bytes."""
 

@@ -46,3 +46,9 @@ def still_set(session: Session, timer: DueTimer) -> bool:
     """The very hour is still promised: nobody has kept it, or promised another in its place."""
     query = select(TimerRow.due).where(TimerRow.case_id == timer.case_id, TimerRow.name == timer.name)
     return session.scalar(query) == timer.due
+
+
+def next_due(session: Session, case_id: str) -> datetime | None:
+    """The next hour that was promised in a case."""
+    query = select(TimerRow.due).where(TimerRow.case_id == case_id).order_by(TimerRow.due)
+    return session.scalar(query.limit(1))

@@ -6,20 +6,28 @@ formats, a decision about a case. Start at `use_cases`, then `settling`: every u
 
 from assistant.casebook import CaseClock, MachineClock, MovableClock
 from assistant.helpline.conversing import conversing_with
+from assistant.helpline.desk_room import DeskRoom, Folder
 from assistant.helpline.house import Conversing, Desk, House
 from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
+from assistant.helpline.queue import ORDER, QueueLine, Reason
 from assistant.helpline.sending import Accepted, Courier, Handed, Later, Outcome, RefusalKind, Refused
+from assistant.helpline.sheets import Sheet
+from assistant.helpline.signing_in import Door, Role
 from assistant.helpline.slips import Slip, slip_of
 from assistant.helpline.use_cases import Helpline
 from assistant.helpline.views import Answer, MessageView, Opening
 
 __all__ = [
+    "ORDER",
     "Accepted",
     "Answer",
     "CaseClock",
     "Conversing",
     "Courier",
     "Desk",
+    "DeskRoom",
+    "Door",
+    "Folder",
     "Handed",
     "Helpline",
     "House",
@@ -31,9 +39,13 @@ __all__ = [
     "NextCheck",
     "Opening",
     "Outcome",
+    "QueueLine",
+    "Reason",
     "RefusalKind",
     "Refused",
+    "Role",
     "Share",
+    "Sheet",
     "Slip",
     "conversing_with",
     "insight_into",

@@ -1,16 +1,21 @@
 """The real conversation, its knowledge in its place, as the use cases take it."""
 
 from pathlib import Path
+from typing import Final
 
 from assistant.conversation import Case, step
 from assistant.conversation.pending import as_read
 from assistant.conversation.turn import Turn
 from assistant.helpline.house import Conversing
 from assistant.helpline.insight import insight_into
+from assistant.helpline.sheets import sheet_of
 from assistant.reading import read
 from assistant.thread import lasting_facts
 from kb.files import PACKAGED, find_files
+from kb.ids import Language
 from kb.knowledge import Knowledge
+
+LANGUAGES: Final[tuple[Language, ...]] = ("en", "es")
 
 
 def conversing_with(knowledge: Knowledge, folder: Path = PACKAGED) -> Conversing:
@@ -23,6 +28,17 @@ def conversing_with(knowledge: Knowledge, folder: Path = PACKAGED) -> Conversing
         waits_for_number=lambda case: waits_for_number(knowledge, case),
         lasting=lambda case: lasting_facts(knowledge, case),
         insight=lambda case, at: insight_into(knowledge, case, at),
+        sheet=lambda log, at, language: sheet_of(knowledge, log, at, language),
+        causes={
+            language: {str(cause): node.means.in_(language) for cause, node in knowledge.causes.items()}
+            for language in LANGUAGES
+        },
+        complaints={
+            language: {
+                str(symptom): node.say_back.in_(language) for symptom, node in knowledge.symptoms.items()
+            }
+            for language in LANGUAGES
+        },
         files={file.relative: file.data.decode() for file in files},
     )
 

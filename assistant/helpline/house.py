@@ -11,7 +11,9 @@ from assistant.conversation.events import Event
 from assistant.conversation.happenings import Happening
 from assistant.helpline.insight import Insight
 from assistant.helpline.sending import Courier
+from assistant.helpline.sheets import Log, Sheet
 from assistant.thread import Place
+from kb.ids import Language
 
 HOME: Final = Place(zone="America/New_York", region="unknown")
 
@@ -28,6 +30,11 @@ class Conversing:
     lasting: Callable[[Case], tuple[tuple[str, str], ...]]
     """What the room's next case may know already."""
     insight: Callable[[Case, datetime], Insight]
+    sheet: Callable[[Log, datetime, Language], Sheet] | None = None
+    """A case's log as the desk reads it; None in a conversation that has no desk."""
+    causes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
+    """What can be wrong, in words, by id: what a case is closed with."""
+    complaints: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
     files: Mapping[str, str] = field(default_factory=dict)
     """The knowledge as its files are, kept with the cases that it spoke in."""
 

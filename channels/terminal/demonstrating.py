@@ -15,7 +15,7 @@ from typing import Final
 import click
 
 from assistant.helpline import Helpline, MovableClock
-from channels.house import Running, demo_line, open_demo, settings_of, staff_token_of_demo
+from channels.house import Running, demo_line, door_of, open_demo, settings_of, staff_token_of_demo
 from channels.settings import Settings
 from channels.sms import Pocket
 from channels.terminal.seeding import seed
@@ -27,6 +27,7 @@ from kb.errors import RequestError
 
 PATIENCE_S: Final = 120
 PORT: Final = 8765
+DEMO_COLLEAGUE: Final = "Robin"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +76,14 @@ def _run(host: str, port: int) -> None:
 
 def _show(running: Running, clock: MovableClock, pocket: Pocket, door: socket.socket) -> None:
     staff_token = staff_token_of_demo(running.settings)
+    desk = door_of(running.casebook)
+    desk.add(DEMO_COLLEAGUE, "lead", staff_token, clock.now())
     app = create_app(
         running.helpline,
         clock,
         web_settings(running.settings, staff_token),
         line=demo_line(running.settings),
+        door=desk,
         demo_clock=DemoTime(running.helpline, clock),
         pocket=pocket,
         ready=running.check_ready,
@@ -106,6 +110,7 @@ def _greet(address: str, staff_token: str) -> None:
         f"open        {address}/\n"
         f"no script   {address}/plain\n"
         f"the API     {address}/api/openapi.json\n"
+        f"the desk    {address}/desk/   sign in as {DEMO_COLLEAGUE}, password {staff_token}\n"
         f"staff token {staff_token}\n"
         "in a second terminal: `helpline demo forward 4h` moves the clock, `helpline desk list --demo` shows the desk's queue,\n"
         "`helpline text` is a pretend phone"

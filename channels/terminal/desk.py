@@ -7,7 +7,8 @@ import click
 
 from assistant.casebook import DeskRow
 from assistant.conversation.ids import CaseId
-from channels.house import open_house
+from assistant.helpline import Role
+from channels.house import door_of, open_house
 
 
 @click.group()
@@ -25,6 +26,28 @@ def list_cases(*, as_json_: bool, in_demo: bool) -> None:
         click.echo(json.dumps(_as_row(row), ensure_ascii=False) if as_json_ else _line(row))
     if not rows and not as_json_:
         click.echo("no case needs a person")
+
+
+@desk.command("add-person")
+@click.argument("name")
+@click.option("--role", type=click.Choice(["desk", "author", "lead"]), default="desk", show_default=True)
+@click.password_option(help="Asked for where it is not given; at least 12 characters.")
+@click.option("--demo", "in_demo", is_flag=True, help="At the demo's desk.")
+def add_person(name: str, role: Role, password: str, *, in_demo: bool) -> None:
+    """Let NAME sign in at the desk, or give them a new password; their open sessions end."""
+    house = open_house(demo=in_demo)
+    door_of(house.casebook).add(name, role, password, house.clock.now())
+    click.echo(f"{name} may sign in at /desk/ ({role})")
+
+
+@desk.command("erase")
+@click.argument("case")
+@click.option("--demo", "in_demo", is_flag=True, help="A case of the demo.")
+@click.confirmation_option(prompt="Erase all words, names and numbers of the person of this case?")
+def erase(case: str, *, in_demo: bool) -> None:
+    """Erase all that is personal of the person of CASE; the facts of their cases stay."""
+    helpline = open_house(demo=in_demo).helpline
+    click.echo(f"{helpline.erase_person(helpline.person_of(case))} texts erased")
 
 
 @desk.command("reopen")

@@ -15,7 +15,7 @@ from pydantic_core import PydanticUndefined
 from waitress.server import create_server  # type: ignore[import-untyped]  # it ships none
 
 from assistant.casebook import upgrade as upgrade_engine
-from channels.house import line_of, open_casebook, open_house, settings_of
+from channels.house import door_of, line_of, open_casebook, open_house, settings_of
 from channels.settings import Settings
 from channels.web import WebSettings, create_app
 from channels.worker import stop_on_signals, work
@@ -57,6 +57,7 @@ def serve(host: str, port: int) -> None:
             running.clock,
             web_settings(running.settings),
             line=line_of(running.settings),
+            door=door_of(running.casebook),
             ready=running.check_ready,
         )
         answer_until_told(app, door)

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from flask import Flask
 
-from assistant.helpline import CaseClock, Helpline
+from assistant.helpline import CaseClock, Door, Helpline
+from channels.desk import desk_routes
 from channels.sms import Line, Pocket, sms_routes
 from channels.web.api import public_api
 from channels.web.border import LARGEST_BODY
@@ -32,11 +33,12 @@ def create_app(
     settings: WebSettings | None = None,
     *,
     line: Line | None = None,
+    door: Door | None = None,
     demo_clock: DemoClock | None = None,
     pocket: Pocket | None = None,
     ready: Callable[[], None] = lambda: None,
 ) -> Flask:
-    """The web app over a helpline; with `line` it answers texts by telephone, too, and with `demo_clock` it can be moved through time, as the demo is.
+    """The web app over a helpline; with `line` it answers texts by telephone, with `door` it has the desk's pages, and with `demo_clock` it can be moved through time, as the demo is.
 
     `ready` raises where the helpline could not serve: it answers `/health/ready`.
     """
@@ -49,6 +51,8 @@ def create_app(
     add_figures(app, ready, settings.metrics_token)
     app.register_blueprint(public_api(helpline, clock, settings.staff_token))
     app.register_blueprint(page_routes(helpline, clock))
+    if door is not None:
+        app.register_blueprint(desk_routes(helpline, clock, door))
     if line is not None:
         app.register_blueprint(sms_routes(helpline, clock, line))
     if demo_clock is not None:

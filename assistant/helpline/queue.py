@@ -1,0 +1,116 @@
+"""The desk's queue: every running case in a line, ordered by an urgency that says why.
+
+First people, then product, then who waits longest for a person, then what is stuck; the rest by when it is due.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Final, Literal
+
+from sqlalchemy.orm import Session
+
+from assistant.casebook import DeskRow, desk, load_case, timers
+from assistant.conversation.case import Case
+from assistant.conversation.ids import ASSISTANT, NOBODY, CaseState
+from assistant.conversation.known import unit_of
+from assistant.helpline.house import House
+from assistant.wording import degrees
+from kb.ids import Language, QuantityId
+
+TARGET: Final = QuantityId("target_c")
+ROOM: Final = QuantityId("room_c")
+MISREAD_TWICE: Final = 2
+RECENT: Final = timedelta(minutes=15)
+
+Reason = Literal[
+    "danger", "phone_now", "food", "unreachable", "waits_for_person", "colleague_silent", "stuck", "promised", "runs"
+]  # fmt: skip
+ORDER: Final[tuple[Reason, ...]] = (
+    "phone_now", "danger", "food", "unreachable", "waits_for_person", "colleague_silent", "stuck", "promised", "runs",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QueueLine:
+    """One case as the queue shows it."""
+
+    row: DeskRow
+    reason: Reason
+    """The most urgent thing about it."""
+    since: datetime | None
+    """Since when that is so; of a promise, when it is due."""
+    complaint: str | None
+    last: str | None
+    target: str | None
+    cause: str | None
+    share: float | None
+    customer_waits: bool
+    """They wrote last."""
+    language: Language | None
+    channel: str
+    state: CaseState
+
+
+def queue_of(session: Session, house: House, at: datetime, language: Language) -> tuple[QueueLine, ...]:
+    """Every case that is not closed, the most urgent first."""
+    lines = [_line(session, house, row, at, language) for row in desk.desk_rows(session)]
+    return tuple(sorted(lines, key=_place))
+
+
+def _place(line: QueueLine) -> tuple[int, str, str]:
+    since = line.since or line.row.last_message_at
+    return (ORDER.index(line.reason), since.isoformat() if since else "", line.row.case)
+
+
+def _line(session: Session, house: House, row: DeskRow, at: datetime, language: Language) -> QueueLine:
+    case, _ = load_case(session, row.case)
+    due = timers.next_due(session, row.case)
+    reason, since = urgency_of(row, case, due, at)
+    last, target = case.latest_number(ROOM), case.latest_number(TARGET)
+    unit = unit_of(case)
+    causes, complaints = (
+        house.conversing.causes.get(language, {}),
+        house.conversing.complaints.get(language, {}),
+    )
+    return QueueLine(
+        row=row,
+        reason=reason,
+        since=since,
+        complaint=complaints.get(str(case.complaints[-1].symptom)) if case.complaints else None,
+        last=degrees(last.si, unit) if last else None,
+        target=degrees(target.si, unit) if target else None,
+        cause=causes.get(row.cause, row.cause) if row.cause else None,
+        share=row.cause_probability,
+        customer_waits=row.voice != ASSISTANT and _heard_last(case, row),
+        language=case.language,
+        channel=case.opened.channel if case.opened else "web",
+        state=row.state,
+    )
+
+
+def _heard_last(case: Case, row: DeskRow) -> bool:
+    return case.last_heard_at is not None and case.last_heard_at == row.last_message_at
+
+
+def urgency_of(
+    row: DeskRow, case: Case, due: datetime | None, at: datetime
+) -> tuple[Reason, datetime | None]:
+    """Why a case stands where it stands, and since when."""
+    heard = row.last_message_at
+    if row.phone_now:
+        return "phone_now", row.needs_since or heard
+    if row.state == "danger":
+        return "danger", row.needs_since or heard
+    if any(call.why == "food" for call in case.desk_calls) and row.voice in (ASSISTANT, NOBODY):
+        return "food", row.needs_since or heard
+    if row.unreachable:
+        return "unreachable", row.needs_since
+    if row.needs_since is not None and row.voice in (ASSISTANT, NOBODY):
+        return "waits_for_person", row.needs_since
+    if row.voice not in (ASSISTANT, NOBODY) and _heard_last(case, row) and heard and at - heard > RECENT:
+        return "colleague_silent", heard
+    if case.misread >= MISREAD_TWICE:
+        return "stuck", heard
+    if due is not None:
+        return "promised", due
+    return "runs", heard
