@@ -4,5 +4,6 @@ In: plain values. Out: SVG text that carries its own alternative text. Never: a 
 """
 
 from assistant.drawing.beliefs import BeliefStep, draw_beliefs
+from assistant.drawing.reliability import Bin, draw_reliability
 
-__all__ = ["BeliefStep", "draw_beliefs"]
+__all__ = ["BeliefStep", "Bin", "draw_beliefs", "draw_reliability"]

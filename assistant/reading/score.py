@@ -1,42 +1,53 @@
-"""The figures of labelled sets: what was read right, missed, or made up, by kind and by language.
+"""How well labelled texts are read: what was read right, missed, or made up, text by text.
 
-A set is JSON Lines as in tests/people: a text, its language, the check it answers if any, and labels. A silent
-misreading, an answer taken that is not the one meant, is the worst failure, so it has a figure of its own.
+A silent misreading, an answer taken that is not the one meant, is the worst failure, so it has a figure of its own.
+Sums over any choice of texts (a language, a kind) are one `Score`.
 """
 
-import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Any, Final, Literal
 
+from assistant.reading.labelled import Labelled, labelled_in, set_files, texts_of
 from assistant.reading.pipeline import read
 from assistant.reading.questions import open_question
 from assistant.reading.said import Answer, QuantitySaid, Reading
-from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK
-from kb.ids import CheckId, Language
+from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK, TAKE
+from kb.ids import FindingId, Language
 from kb.knowledge import Knowledge
+
+__all__ = [
+    "COUNTED_FROM",
+    "PARTS",
+    "Labelled",
+    "Mistake",
+    "Outcome",
+    "Part",
+    "Score",
+    "Scored",
+    "Tally",
+    "TextScore",
+    "agrees",
+    "answered_by",
+    "findings_read",
+    "is_right",
+    "judged",
+    "labelled_in",
+    "meant_by",
+    "score",
+    "set_files",
+    "texts_of",
+]
+
+Part = Literal["findings", "quantities", "complaints", "hazards", "moves"]
+PARTS: Final[tuple[Part, ...]] = ("findings", "quantities", "complaints", "hazards", "moves")
+Outcome = Literal["right", "asked_again", "said_back_wrong", "silently_wrong"]
 
 COUNTED_FROM: Final = 0.5
 """A finding or complaint below this confidence is not counted as read."""
 _TOLERANCE: Final = 0.02
 _ABSOLUTE: Final = 0.3
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Labelled:
-    """One text with what people say it says."""
-
-    text: str
-    language: Language
-    about: CheckId | None = None
-    findings: Mapping[str, str] = field(default_factory=dict)
-    quantities: tuple[tuple[str, float], ...] = ()
-    complaints: tuple[str, ...] = ()
-    hazards: tuple[str, ...] = ()
-    moves: tuple[str, ...] = ()
-    answer: Mapping[str, Any] | None = None
-    """`Any`: as it stands in the file."""
-    kinds: tuple[str, ...] = ()
+_SMALL: Final = 0.02
 
 
 @dataclass(slots=True)
@@ -69,7 +80,7 @@ class Tally:
         total = self.precision + self.recall
         return 2 * self.precision * self.recall / total if total else 0.0
 
-    def add(self, meant: set[Any], found: set[Any]) -> None:
+    def add(self, meant: frozenset[Any], found: frozenset[Any]) -> None:
         """Count one text."""
         self.hit += len(meant & found)
         self.missed += len(meant - found)
@@ -92,13 +103,21 @@ class Score:
     silently_wrong: int = 0
     said_back_wrong: int = 0
 
+    def add(self, text: "TextScore") -> None:
+        """Count one text."""
+        self.texts += 1
+        for name in PARTS:
+            mine: Tally = getattr(self, name)
+            mine.add(*text.parts[name])
+        if text.reply is not None:
+            self.replies += 1
+            setattr(self, text.reply, getattr(self, text.reply) + 1)
+
     def as_dict(self) -> dict[str, object]:
         """The figures as plain values, for printing and for `--json`."""
-        tallies = {
-            name: getattr(self, name) for name in ("findings", "quantities", "complaints", "hazards", "moves")
-        }
         figures: dict[str, object] = {"texts": self.texts}
-        for name, tally in tallies.items():
+        for name in PARTS:
+            tally: Tally = getattr(self, name)
             figures[name] = {
                 "precision": round(tally.precision, 3),
                 "recall": round(tally.recall, 3),
@@ -128,73 +147,123 @@ class Mistake:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TextScore:
+    """One text, compared."""
+
+    labelled: Labelled
+    parts: Mapping[Part, tuple[frozenset[Any], frozenset[Any]]]
+    """What was meant and what was found; `Any`: ids, or pairs of an id and a state or a value."""
+    reply: Outcome | None
+    answer: Answer
+    reading: Reading | None = None
+    """None where something else than our reading guessed."""
+    answered: FindingId | None = None
+    """The finding that the open question asks about."""
+
+    def mistakes(self) -> Iterator[Mistake]:
+        """Every difference, part by part, then the answer."""
+        text = self.labelled.text
+        for part, (meant, found) in self.parts.items():
+            if meant != found:
+                missed, extra = sorted(meant - found, key=str), sorted(found - meant, key=str)
+                yield Mistake(kind=part, text=text, meant=str(missed), found=str(extra))
+        if self.reply not in {None, "right"} and self.labelled.answer is not None:
+            a = self.answer
+            found_ = f"{a.kind} {a.state or a.value or ''} {a.unit or ''} {a.confidence:.2f}"
+            meant_ = str(dict(self.labelled.answer))
+            yield Mistake(kind=f"reply to {self.labelled.about}", text=text, meant=meant_, found=found_)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scored:
-    """All figures of a set: over all, and by language, with every mistake."""
+    """All texts of a set, compared; sums over all and by language."""
 
-    whole: Score
-    by_language: Mapping[Language, Score]
-    mistakes: tuple[Mistake, ...]
+    texts: tuple[TextScore, ...]
+
+    @property
+    def whole(self) -> Score:
+        """The sum over all texts."""
+        return summed(self.texts)
+
+    @property
+    def by_language(self) -> Mapping[Language, Score]:
+        """The sum over each language."""
+        return {
+            "en": summed(text for text in self.texts if text.labelled.language == "en"),
+            "es": summed(text for text in self.texts if text.labelled.language == "es"),
+        }
+
+    @property
+    def by_kind(self) -> Mapping[str, Score]:
+        """The sum over each kind ("negation", "past" …), by name."""
+        kinds = sorted({kind for text in self.texts for kind in text.labelled.kinds})
+        return {kind: summed(text for text in self.texts if kind in text.labelled.kinds) for kind in kinds}
+
+    @property
+    def mistakes(self) -> tuple[Mistake, ...]:
+        """Every difference in the order of the texts."""
+        return tuple(mistake for text in self.texts for mistake in text.mistakes())
 
 
-def labelled_in(lines: Iterable[str]) -> Iterator[Labelled]:
-    """The labelled texts of a JSON Lines file; empty lines are passed over."""
-    for line in lines:
-        if not line.strip():
-            continue
-        row = json.loads(line)
-        labels = row.get("labels", {})
-        yield Labelled(
-            text=row["text"],
-            language=row["language"],
-            about=CheckId(row["about"]) if row.get("about") else None,
-            findings=labels.get("findings", {}),
-            quantities=tuple(
-                (entry["quantity"], float(entry["si"])) for entry in labels.get("quantities", ())
-            ),
-            complaints=tuple(labels.get("complaints", ())),
-            hazards=tuple(labels.get("hazards", ())),
-            moves=tuple(labels.get("moves", ())),
-            answer=labels.get("answer"),
-            kinds=tuple(row.get("kinds", ())),
-        )
+def summed(texts: Iterable[TextScore]) -> Score:
+    """The figures of some texts together."""
+    total = Score()
+    for text in texts:
+        total.add(text)
+    return total
 
 
 def score(knowledge: Knowledge, texts: Iterable[Labelled]) -> Scored:
-    """Read every text and count."""
-    whole = Score()
-    by_language: dict[Language, Score] = {"en": Score(), "es": Score()}
-    mistakes: list[Mistake] = []
-    for labelled in texts:
-        question = None
-        if labelled.about is not None and labelled.about in knowledge.checks:
-            question = open_question(knowledge, labelled.about, labelled.language)
-        reading = read(knowledge, labelled.text, about=question)
-        for figures in (whole, by_language[labelled.language]):
-            _count(figures, labelled, reading, knowledge)
-        mistakes.extend(_mistakes(labelled, reading, knowledge))
-    return Scored(whole=whole, by_language=by_language, mistakes=tuple(mistakes))
+    """Read every text and compare."""
+    return Scored(texts=tuple(judged(knowledge, one, _read(knowledge, one)) for one in texts))
 
 
-def _count(figures: Score, labelled: Labelled, reading: Reading, knowledge: Knowledge) -> None:
-    figures.texts += 1
-    asked = labelled.about
-    answered = None if asked is None or asked not in knowledge.checks else knowledge.checks[asked].finds
-    meant = {entry for entry in labelled.findings.items() if entry[0] != answered}
-    figures.findings.add(
-        meant, {entry for entry in findings_read(reading, knowledge) if entry[0] != answered}
+def _read(knowledge: Knowledge, labelled: Labelled) -> Reading:
+    question = None
+    if labelled.about is not None and labelled.about in knowledge.checks:
+        question = open_question(knowledge, labelled.about, labelled.language)
+    return read(knowledge, labelled.text, about=question)
+
+
+def judged(knowledge: Knowledge, labelled: Labelled, reading: Reading) -> TextScore:
+    """One reading beside its labels."""
+    answered = answered_by(labelled, knowledge)
+    meant = meant_by(labelled, knowledge)
+    got = _paired(labelled.quantities, reading.quantities)
+    found: dict[Part, frozenset[Any]] = {
+        "findings": frozenset(one for one in findings_read(reading, knowledge) if one[0] != answered),
+        "quantities": frozenset() if _number_asked(labelled) else got,
+        "complaints": frozenset(str(c.symptom) for c in reading.complaints if c.confidence >= COUNTED_FROM),
+        "hazards": frozenset(str(h.hazard) for h in reading.hazards if h.confidence >= LEAST_HAZARD),
+        "moves": frozenset(reading.moves) & (meant["moves"] | _MARKED_MOVES),
+    }
+    parts = {part: (meant[part], found[part]) for part in PARTS}
+    reply = None if labelled.answer is None else _outcome(labelled.answer, reading.answer)
+    return TextScore(
+        labelled=labelled, parts=parts, reply=reply, answer=reading.answer, reading=reading, answered=answered
     )
-    wanted, got = _paired(labelled.quantities, reading.quantities)
-    if labelled.answer is None or labelled.answer.get("kind") != "number":
-        figures.quantities.add(wanted, got)
-    figures.complaints.add(
-        set(labelled.complaints), {c.symptom for c in reading.complaints if c.confidence >= COUNTED_FROM}
-    )
-    figures.hazards.add(
-        set(labelled.hazards), {h.hazard for h in reading.hazards if h.confidence >= LEAST_HAZARD}
-    )
-    figures.moves.add(set(labelled.moves), set(reading.moves) & (set(labelled.moves) | _MARKED_MOVES))
-    if labelled.answer is not None:
-        _count_reply(figures, labelled.answer, reading.answer)
+
+
+def answered_by(labelled: Labelled, knowledge: Knowledge) -> FindingId | None:
+    """The finding that the open question asks about: its state is judged as the answer, not beside it."""
+    check = None if labelled.about is None else knowledge.checks.get(labelled.about)
+    return None if check is None else check.finds
+
+
+def meant_by(labelled: Labelled, knowledge: Knowledge) -> dict[Part, frozenset[Any]]:
+    """What the labels say, part by part; a number that was asked for is judged as the answer."""
+    answered = answered_by(labelled, knowledge)
+    return {
+        "findings": frozenset(one for one in labelled.findings.items() if one[0] != answered),
+        "quantities": frozenset() if _number_asked(labelled) else frozenset(labelled.quantities),
+        "complaints": frozenset(labelled.complaints),
+        "hazards": frozenset(labelled.hazards),
+        "moves": frozenset(labelled.moves),
+    }
+
+
+def _number_asked(labelled: Labelled) -> bool:
+    return labelled.answer is not None and labelled.answer.get("kind") == "number"
 
 
 _MARKED_MOVES: Final = frozenset({"why", "how", "skip", "person", "start_over", "back", "english", "spanish"})
@@ -216,8 +285,8 @@ def findings_read(reading: Reading, knowledge: Knowledge) -> set[tuple[str, str]
 
 def _paired(
     meant: Sequence[tuple[str, float]], found: Sequence[QuantitySaid]
-) -> tuple[set[tuple[str, float]], set[tuple[str, float]]]:
-    """Both as sets in which values that agree within rounding are equal."""
+) -> frozenset[tuple[str, float]]:
+    """What was found, a value that agrees with one meant within rounding being that one."""
     read_ = [
         (str(q.quantity), q.si)
         for q in found
@@ -230,12 +299,12 @@ def _paired(
     for quantity, si in read_:
         same = next((m for m in meant if m[0] == quantity and agrees(m[1], si)), None)
         got.add(same or (quantity, round(si, 3)))
-    return set(meant), got
+    return frozenset(got)
 
 
 def agrees(one: float, other: float) -> bool:
     """Two values in SI are the same but for rounding."""
-    return abs(one - other) <= max(_ABSOLUTE if abs(one) > 1 else 0.02, _TOLERANCE * abs(one))
+    return abs(one - other) <= max(_ABSOLUTE if abs(one) > 1 else _SMALL, _TOLERANCE * abs(one))
 
 
 def is_right(meant: Mapping[str, Any], answer: Answer) -> bool:
@@ -250,55 +319,10 @@ def is_right(meant: Mapping[str, Any], answer: Answer) -> bool:
     return True
 
 
-def _count_reply(figures: Score, meant: Mapping[str, Any], answer: Answer) -> None:
-    figures.replies += 1
+def _outcome(meant: Mapping[str, Any], answer: Answer) -> Outcome:
     if is_right(meant, answer):
-        figures.right += 1
-    elif answer.kind in {"none", "unsure"} or answer.confidence < SAY_BACK or _unit_open(answer):
-        figures.asked_again += 1
-    elif answer.confidence < _TAKEN:
-        figures.said_back_wrong += 1
-    else:
-        figures.silently_wrong += 1
-
-
-def _unit_open(answer: Answer) -> bool:
-    return answer.kind == "number" and answer.unit is None
-
-
-_TAKEN: Final = 0.9
-
-
-def _mistakes(labelled: Labelled, reading: Reading, knowledge: Knowledge) -> Iterator[Mistake]:
-    asked = labelled.about
-    answered = None if asked is None or asked not in knowledge.checks else knowledge.checks[asked].finds
-    meant = {entry for entry in labelled.findings.items() if entry[0] != answered}
-    found = {entry for entry in findings_read(reading, knowledge) if entry[0] != answered}
-    wanted, got = _paired(labelled.quantities, reading.quantities)
-    kinds: tuple[tuple[str, set[Any], set[Any]], ...] = (
-        ("findings", meant, found),
-        (
-            "quantities",
-            wanted,
-            got if labelled.answer is None or labelled.answer.get("kind") != "number" else wanted,
-        ),
-        (
-            "complaints",
-            set(labelled.complaints),
-            {c.symptom for c in reading.complaints if c.confidence >= COUNTED_FROM},
-        ),
-        ("hazards", set(labelled.hazards), {h.hazard for h in reading.hazards}),
-        ("moves", set(labelled.moves), set(reading.moves) & (set(labelled.moves) | _MARKED_MOVES)),
-    )
-    for kind, one, other in kinds:
-        if one != other:
-            missed, extra = sorted(one - other, key=str), sorted(other - one, key=str)
-            yield Mistake(kind=kind, text=labelled.text, meant=str(missed), found=str(extra))
-    if labelled.answer is not None and not is_right(labelled.answer, reading.answer):
-        answer = reading.answer
-        found_ = (
-            f"{answer.kind} {answer.state or answer.value or ''} {answer.unit or ''} {answer.confidence:.2f}"
-        )
-        yield Mistake(
-            kind=f"reply to {asked}", text=labelled.text, meant=str(dict(labelled.answer)), found=found_
-        )
+        return "right"
+    unit_open = answer.kind == "number" and answer.unit is None
+    if answer.kind in {"none", "unsure"} or answer.confidence < SAY_BACK or unit_open:
+        return "asked_again"
+    return "said_back_wrong" if answer.confidence < TAKE else "silently_wrong"

@@ -11,6 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.random import Generator, default_rng  # noqa: TID251 - a simulation draws; its seed makes it the same each time
 
+from assistant.drawing import Bin
 from assistant.reasoning import AskCheck, Choice, FixTried, HandOver, weigh
 from assistant.reasoning.hypotheses import Hypotheses, hypotheses_of
 from assistant.reasoning.remedies import Remedies, remedies_of
@@ -24,7 +25,7 @@ from assistant.workbench.simulate_readers import (
     desk_of,
     interview,
 )
-from assistant.workbench.simulate_scores import Bin, brier, calibration_error, log_score_bits, reliability
+from assistant.workbench.simulate_scores import brier, calibration_error, log_score_bits, reliability
 from kb.compiling import compile_
 from kb.ids import CauseId
 from kb.knowledge import Knowledge

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from assistant.drawing import Bin
 from kb.compiling import Floats
 
 
@@ -19,17 +20,6 @@ class Partition:
     reliability: float
     resolution: float
     uncertainty: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bin:
-    """One bin of a reliability diagram."""
-
-    forecast: float
-    """The mean forecast in the bin, not its middle."""
-    observed: float
-    """The share of them that came true."""
-    count: int
 
 
 def brier(p: Floats, y: Floats) -> float:

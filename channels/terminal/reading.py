@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
@@ -13,8 +13,8 @@ from assistant.reading import OpenQuestion, Reading, open_question
 from assistant.reading import read as read_text
 from assistant.reading.as_json import as_json
 from assistant.reading.explain import explain
-from assistant.reading.score import Score, Scored, Tally, labelled_in, score
 from channels.knowledge import our_knowledge
+from channels.terminal.figures import BESIDE, RELIABILITY, WORST, Wanted, told_figures
 from kb.errors import RequestError
 from kb.ids import CheckId, Language
 from kb.knowledge import Knowledge
@@ -44,8 +44,11 @@ class LineIn(BaseModel):
     help="One JSON object a text, spans in code points of the text as sent.",
 )
 @click.option(
-    "--score", "score_", is_flag=True, help="TEXT is files of labelled texts; print the figures of each."
+    "--score", "score_", is_flag=True, help="TEXT is files or folders of labelled texts; print their figures."
 )
+@BESIDE
+@WORST
+@RELIABILITY
 def read(
     words: tuple[str, ...],
     about: str | None,
@@ -54,15 +57,20 @@ def read(
     why: bool,
     as_json_: bool,
     score_: bool,
+    beside: bool,
+    worst: int,
+    reliability: Path | None,
 ) -> None:
     """What would be understood of TEXT.
 
     With `-`, texts come from standard input, one a line; with `--json` each line is an object
-    {"text", "about"?, "language"?}. `--score FILE…` reads labelled sets (JSON Lines) and prints how well they are read.
+    {"text", "about"?, "language"?}. `--score FILE…` reads labelled sets (JSON Lines; a folder
+    stands for the sets in it) and prints how well they are read.
     """
     knowledge = our_knowledge()
     if score_:
-        click.echo(_figures(knowledge, [Path(word) for word in words], as_json_=as_json_))
+        wanted = Wanted(beside=beside, worst=worst, reliability=reliability, as_json=as_json_)
+        click.echo(told_figures(knowledge, [Path(word) for word in words], wanted))
         return
     lines = _lines(as_json_=as_json_) if words == (FROM_INPUT,) else iter([LineIn(text=" ".join(words))])
     for line in lines:
@@ -142,51 +150,3 @@ def _question(knowledge: Knowledge, about: str | None, language: Language | None
         mend = f"write `{near}`" if near else "`helpline kb vocabulary` lists the checks"
         raise RequestError(f"there is no check `{about}`", mend, "not_found")
     return open_question(knowledge, CheckId(about), language or "en")
-
-
-def _figures(knowledge: Knowledge, files: Sequence[Path], *, as_json_: bool) -> str:
-    scored = {str(file): _scored(knowledge, file) for file in files}
-    if as_json_:
-        shown = {
-            name: {"all": one.whole.as_dict()}
-            | {tag: part.as_dict() for tag, part in one.by_language.items() if part.texts}
-            for name, one in scored.items()
-        }
-        return json.dumps(shown, ensure_ascii=False, indent=1)
-    return "\n\n".join(_table(name, one) for name, one in scored.items())
-
-
-def _scored(knowledge: Knowledge, file: Path) -> Scored:
-    try:
-        return score(knowledge, labelled_in(file.read_text(encoding="utf-8").splitlines()))
-    except OSError as error:
-        raise RequestError(
-            f"{file}: {error.strerror}", "name a file of labelled texts, one JSON object a line"
-        ) from error
-    except (ValueError, KeyError) as error:
-        mend = 'each line needs "text", "language" and "labels", as in tests/people'
-        raise RequestError(f"{file}: not a file of labelled texts: {error}", mend) from error
-
-
-def _table(name: str, scored: Scored) -> str:
-    parts = [("all", scored.whole), *((tag, part) for tag, part in scored.by_language.items() if part.texts)]
-    return "\n".join((name, *(line for tag, part in parts for line in _rows(tag, part))))
-
-
-def _rows(tag: str, part: Score) -> Iterator[str]:
-    yield f"  {tag}: {part.texts} texts"
-    named: tuple[tuple[str, Tally], ...] = (
-        ("findings", part.findings),
-        ("quantities", part.quantities),
-        ("complaints", part.complaints),
-        ("hazards", part.hazards),
-        ("moves", part.moves),
-    )
-    for name, tally in named:
-        counts = f"{tally.hit} read, {tally.missed} missed, {tally.made_up} made up"
-        yield f"    {name:<11} precision {tally.precision:.3f}  recall {tally.recall:.3f}  F1 {tally.f1:.3f}  ({counts})"
-    if part.replies:
-        yield (
-            f"    replies     {part.replies}: {part.right} right, {part.asked_again} asked again, "
-            f"{part.said_back_wrong} wrong but said back, {part.silently_wrong} silently wrong"
-        )

@@ -129,9 +129,20 @@ def test_labelled_texts_get_their_figures(home: Path, tmp_path: Path) -> None:
     row = {"text": "the filter is clogged", "language": "en", "labels": {"findings": {"filter": "clogged"}}}
     file.write_text(json.dumps(row), encoding="utf-8")
 
-    assert "precision 1.000" in run("read", "--score", str(file)).stdout
+    shown = run("read", "--score", str(tmp_path), "--worst", "3", "--beside").stdout
+    assert "findings         1.000 [0.21 1.00]" in shown  # Wilson's interval of one in one
+    assert "similar phrase: F1 findings" in shown
+    assert "hazards: meant" not in shown
     figures = json.loads(run("read", "--score", str(file), "--json").stdout)
     assert figures[str(file)]["all"]["findings"]["hit"] == 1
+
+    row["labels"] = {"hazards": ["smoke"]}
+    file.write_text(json.dumps(row), encoding="utf-8")
+    assert "hazards: meant ['smoke']" in run("read", "--score", str(file), "--worst", "3").stdout
+
+    picture = tmp_path / "honesty.svg"
+    run("read", "--score", str(file), "--reliability", str(picture))
+    assert picture.read_text(encoding="utf-8").startswith("<svg ")
 
     file.write_text("not json", encoding="utf-8")
     told(run("read", "--score", str(file)))
