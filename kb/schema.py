@@ -143,6 +143,8 @@ class Symptom(Frozen):
     means: Text
     background: Strength = "rarely"
     """How often people complain of this where no listed cause is at work."""
+    request: bool = False
+    """A wish or a question of theirs: whoever asks it, or would like it, says it."""
     same_as: dict[FindingId, StateId] = {}
     """Findings that this complaint is another name for: then it counts once."""
     says: tuple["Said", ...] = ()
@@ -259,6 +261,8 @@ class Fix(Frozen):
     touches: tuple[FindingId, ...] = ()
     """Findings that no longer count as now once this is done."""
     unless: dict[FindingId, tuple[StateId, ...]] = {}
+    watch: bool = False
+    """With `who: nobody`, where only time is needed: the room's numbers are watched until it holds."""
     verify: Verify
     should_change: Text
     """What the grower will see if it worked."""

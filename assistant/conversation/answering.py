@@ -5,7 +5,7 @@ from typing import Final
 from assistant.conversation import danger
 from assistant.conversation.deciding import go_on
 from assistant.conversation.events import Heard, LanguageChosen, StateChanged, TimerDropped
-from assistant.conversation.following_up import LIKELIER_THAN_NOT, ROOM, judge_number
+from assistant.conversation.following_up import LIKELIER_THAN_NOT, judge_number
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.happenings import MessageHeard
 from assistant.conversation.hearing import TakenIn, take_in
@@ -14,7 +14,10 @@ from assistant.conversation.known import unit_of
 from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
 from assistant.conversation.replies import keep_answer, take_answer
+from assistant.conversation.room_readings import ROOM
+from assistant.conversation.trending import tell_trend
 from assistant.conversation.turn import Turn
+from assistant.conversation.watching import watch_goes_on
 from assistant.reading import Reading, read
 from assistant.wording import bare, sentence_list
 
@@ -161,7 +164,8 @@ def _after_news(turn: Turn) -> None:
     waiting = turn.case.waiting_for
     if waiting is not None and waiting.kind in ("done", "hazard_done", "hazard_sign"):
         put_again(turn)
-    else:
+    elif not watch_goes_on(turn):
+        tell_trend(turn)
         go_on(turn)
 
 

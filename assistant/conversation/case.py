@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import assert_never
 
 from assistant.conversation import events as ev
+from assistant.conversation import sum_events
 from assistant.conversation.ids import ASSISTANT, CaseState, SentenceId, TimerName
 from kb.ids import CauseId, CheckId, FindingId, FixId, Language
 
@@ -55,6 +56,11 @@ class Case:
     """Sentence and words of everything the assistant said: so that nothing is said twice in the same words."""
     timers: tuple[ev.TimerSet, ...] = ()
     held_times: int = 0
+    watch: sum_events.WatchBegun | None = None
+    """The room is being watched."""
+    watched: int = 0
+    """How many watches have begun here."""
+    sums: tuple[sum_events.SumDone, ...] = ()
     desk_calls: tuple[ev.DeskCalled, ...] = ()
     closed: ev.CaseClosed | None = None
 
@@ -78,8 +84,13 @@ class Case:
         return next((fact for fact in reversed(self.facts) if fact.finding == finding), None)
 
     def latest_number(self, quantity: str) -> ev.NumberLearned | None:
-        """The last number of a quantity."""
-        return next((number for number in reversed(self.numbers) if number.quantity == quantity), None)
+        """The number of a quantity that was read off last, however late it was told."""
+        told = (number for number in reversed(self.numbers) if number.quantity == quantity)
+        return max(told, key=lambda number: number.read_at, default=None)
+
+    def latest_sum(self, name: str) -> sum_events.SumDone | None:
+        """The last sum of this name."""
+        return next((done for done in reversed(self.sums) if done.sum == name), None)
 
 
 def new_case() -> Case:
@@ -139,7 +150,13 @@ def apply(case: Case, event: ev.Event) -> Case:  # noqa: C901, PLR0911, PLR0912 
             return _started_over(case)
         case ev.CaseClosed():
             return replace(case, state="closed", closed=event, waiting_for=None)
-        case ev.SumDone() | ev.ColleagueSpoke():
+        case sum_events.WatchBegun():
+            return replace(case, watch=event, watched=case.watched + 1, held_times=0)
+        case sum_events.WatchEnded():
+            return replace(case, watch=None)
+        case sum_events.SumDone():
+            return replace(case, sums=(*(s for s in case.sums if s.sum != event.sum), event))
+        case ev.ColleagueSpoke():
             return case
         case _:
             assert_never(event)
@@ -212,4 +229,6 @@ def _started_over(case: Case) -> Case:
         epoch=0,
         held_times=0,
         misread=0,
+        watch=None,
+        sums=(),
     )

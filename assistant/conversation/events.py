@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Literal
 
 from assistant.conversation.ids import CaseState, MessageId, SentenceId, TimerName
+from assistant.conversation.sum_events import SumDone, WatchBegun, WatchEnded
 from kb.ids import CauseId, CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId, SymptomId
 
 Likelihood = tuple[tuple[StateId, float], ...]
@@ -94,16 +95,10 @@ class NumberLearned:
     """When it was read off, where that was said; else `at`."""
     replaces: bool = False
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SumDone:
-    """A sum over known numbers; its result stands as a `FactLearned` of source `sum`."""
-
-    at: datetime
-    sum: str
-    inputs: tuple[tuple[str, float], ...]
-    results: tuple[tuple[str, float], ...]
-    version: int = 1
+    @property
+    def read_at(self) -> datetime:
+        """When it was read off, as far as we know."""
+        return self.taken_at or self.at
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -340,6 +335,6 @@ class CaseClosed:
 Event = (
     CaseOpened | Heard | FactLearned | FactTakenBack | ComplaintHeard | NumberLearned | SumDone | HazardRaised
     | HazardCleared | Believed | Asked | CheckLaidAside | WaitingFor | FixOffered | StepGiven | FixDone | FixDeclined
-    | FixJudged | Held | Said | TimerSet | TimerDropped | StateChanged | VoiceChanged | DeskCalled | LanguageChosen
+    | FixJudged | Held | WatchBegun | WatchEnded | Said | TimerSet | TimerDropped | StateChanged | VoiceChanged | DeskCalled | LanguageChosen
     | StartedOver | ColleagueSpoke | CaseClosed
 )  # fmt: skip

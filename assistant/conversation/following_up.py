@@ -11,16 +11,15 @@ from assistant.conversation.handing_over import advise_product, close
 from assistant.conversation.hours import next_quarter, waking_hour, wall_time
 from assistant.conversation.ids import TimerName
 from assistant.conversation.known import unit_of
+from assistant.conversation.room_readings import ROOM, TARGET
 from assistant.conversation.sums import AT_TARGET_K
 from assistant.conversation.turn import Turn
 from assistant.engineering import expected_after_fix, worked_share
 from assistant.wording import degrees, hour_words
-from kb.ids import FixId, QuantityId, StateId
+from kb.ids import FixId, StateId
 from kb.schema import Fix
 
 VERIFY: Final = TimerName("verify")
-ROOM: Final = QuantityId("room_c")
-TARGET: Final = QuantityId("target_c")
 FRESH: Final = timedelta(minutes=45)
 """A number from just before the fix is a baseline as good as one from just after (common practice, no source)."""
 
@@ -42,7 +41,7 @@ def after_fix(turn: Turn, node: Fix) -> None:
         _verify_by_check(turn, node)
         return
     number = turn.case.latest_number(ROOM)
-    if number is not None and turn.at - number.at <= FRESH:
+    if number is not None and turn.at - number.read_at <= FRESH:
         promise(turn, node, number)
     else:
         turn.say("verify_number")
@@ -119,14 +118,14 @@ def judge_number(turn: Turn, fix: FixProgress, now: NumberLearned) -> bool:
         return False
     if target is None:
         return _judge_without_target(turn, fix, start, now)
-    hours = max((now.at - start.at) / timedelta(hours=1), 0.0)
+    hours = max((now.read_at - start.read_at) / timedelta(hours=1), 0.0)
     share = worked_share(now.si, start_c=start.si, target_c=target.si, after_h=hours)
     return _act_on(turn, fix, share, start, now)
 
 
 def _judge_without_target(turn: Turn, fix: FixProgress, start: NumberLearned, now: NumberLearned) -> bool:
     """Without a target only the direction counts: it should have fallen by two sigma of a texted reading."""
-    hours = max((now.at - start.at) / timedelta(hours=1), 0.0)
+    hours = max((now.read_at - start.read_at) / timedelta(hours=1), 0.0)
     foreseen_end = (
         start.si - 8.0
     )  # a cold room that is warm enough to be complained of has about so far to fall
@@ -171,8 +170,8 @@ def _baseline(turn: Turn, fix: FixProgress, now: NumberLearned) -> NumberLearned
     if fix.done_at is None:
         return None
     rooms = [n for n in turn.case.numbers if n.quantity == ROOM and n is not now]
-    before = [n for n in rooms if timedelta(0) <= fix.done_at - n.at <= FRESH]
-    after = [n for n in rooms if n.at > fix.done_at]
+    before = [n for n in rooms if timedelta(0) <= fix.done_at - n.read_at <= FRESH]
+    after = [n for n in rooms if n.read_at > fix.done_at]
     if before:
         return before[-1]
     return after[0] if after else None

@@ -1,11 +1,14 @@
 """Taking in what was read: facts, complaints and numbers become events; doubtful ones stay soft; corrections replace."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 from typing import Final
 
 from assistant.conversation.events import ComplaintHeard, FactLearned, NumberLearned
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import fact_words, number_words
+from assistant.conversation.known import fact_words, number_words, readings_words
+from assistant.conversation.room_readings import ROOM, read_off_at
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
 from assistant.engineering import celsius_of
@@ -17,6 +20,7 @@ UNMARKED: Final = 0.82
 """At most so sure is the reading of a number that no word marks."""
 
 TWO_DIGITS: Final = 10
+FRESH_SUM: Final = timedelta(hours=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,13 +45,19 @@ class TakenIn:
 def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId | None = None) -> TakenIn:
     """Record all that the message says besides its answer; `but` is the finding that the answer is about."""
     complaints = _take_complaints(turn, reading, message)
-    findings = [said for said in reading.findings if said.finding != but and _counts(turn, said)]
+    findings = [
+        said
+        for said in reading.findings
+        if said.finding != but
+        and _counts(turn, said)
+        and (reading.corrects or not _just_worked_out(turn, said))
+    ]
     replaced = [_take_finding(turn, said, message, corrects=reading.corrects) for said in findings]
     numbers, bare, absurd = _take_numbers(turn, reading, message)
     words = [
         *complaints,
         *(fact_words(turn.knowledge, said.finding, said.state, turn.language) for said in findings),
-        *(number_words(turn.knowledge, q, si, turn.case, turn.language) for q, si in numbers),
+        *_numbers_in_words(turn, numbers),
     ]
     return TakenIn(
         words=tuple(dict.fromkeys(words)),
@@ -55,8 +65,20 @@ def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId 
         bare_number=bare,
         absurd=absurd,
         findings=tuple(said.finding for said in findings),
-        numbers=tuple(quantity for quantity, _ in numbers),
+        numbers=tuple(number.quantity for number in numbers),
     )
+
+
+def _numbers_in_words(turn: Turn, numbers: Sequence[NumberLearned]) -> list[str]:
+    rooms = [number for number in numbers if number.quantity == ROOM]
+    words = [
+        number_words(turn.knowledge, number.quantity, number.si, turn.case, turn.language)
+        for number in numbers
+        if number.quantity != ROOM
+    ]
+    if rooms:
+        words.insert(0, readings_words(turn.knowledge, rooms, turn.case, turn.at, turn.language))
+    return words
 
 
 def _counts(turn: Turn, said: FindingSaid) -> bool:
@@ -65,6 +87,14 @@ def _counts(turn: Turn, said: FindingSaid) -> bool:
     if said.confidence < SAY_BACK:
         return False
     return said.when in ("now", "by_another") or (said.when == "before" and node.history)
+
+
+def _just_worked_out(turn: Turn, said: FindingSaid) -> bool:
+    """Numbers tell more than words: what was worked out from fresh ones is not replaced by a word, nor counted twice."""
+    known = turn.case.latest_fact(said.finding)
+    if known is None or known.source != "sum" or known.epoch != turn.case.epoch:
+        return False
+    return turn.at - known.at <= FRESH_SUM
 
 
 def _take_complaints(turn: Turn, reading: Reading, message: MessageId) -> list[str]:
@@ -158,43 +188,67 @@ def _number_is_asked(turn: Turn) -> bool:
 
 def _take_numbers(
     turn: Turn, reading: Reading, message: MessageId
-) -> tuple[list[tuple[QuantityId, float]], QuantitySaid | None, QuantitySaid | None]:
-    taken: list[tuple[QuantityId, float]] = []
-    bare: QuantitySaid | None = None
-    absurd: QuantitySaid | None = None
-    for said in (_corrected_number(turn, reading, said) for said in reading.quantities):
-        if said.confidence <= UNMARKED and abs(said.value) < TWO_DIGITS and not _number_is_asked(turn):
-            continue  # "1" alone, with no number asked for, is an answer gone astray, not a temperature
-        if said.quantity is None or said.when not in ("now", "by_another"):
-            continue
-        node = turn.knowledge.quantities[said.quantity]
-        if said.si is None or said.unit is None:
-            bare = bare or said
-        elif not node.at_least <= said.si <= node.at_most:
-            absurd = absurd or said
-        else:
-            learn_number(
-                turn, said.quantity, said.si, said.value, said.unit, message, replaces=reading.corrects
-            )
-            taken.append((said.quantity, said.si))
+) -> tuple[list[NumberLearned], QuantitySaid | None, QuantitySaid | None]:
+    """Record the numbers that count; beside them the first whose unit is open, and the first that cannot be."""
+    said = [
+        one
+        for one in (_corrected_number(turn, reading, said) for said in reading.quantities)
+        if one.quantity is not None and _number_counts(turn, one)
+    ]
+    usable = [one for one in said if one.si is not None and one.unit is not None]
+    bare = next((one for one in said if one.si is None or one.unit is None), None)
+    absurd = next((one for one in usable if not _can_be(turn, one)), None)
+    taken = [
+        learn_number(turn, one, message, replaces=reading.corrects, taken_at=taken_at)
+        for one, taken_at in _with_hours(turn, [one for one in usable if _can_be(turn, one)])
+    ]
     if taken:
-        do_sums(turn, frozenset(quantity for quantity, _ in taken))
+        do_sums(turn, frozenset(number.quantity for number in taken))
     return taken, bare, absurd
 
 
+def _number_counts(turn: Turn, said: QuantitySaid) -> bool:
+    """Now counts, and a room's temperature of an hour that was said: it belongs to a course."""
+    if said.confidence <= UNMARKED and abs(said.value) < TWO_DIGITS and not _small_may_count(turn, said):
+        return False  # "1" alone, with no number asked for, is an answer gone astray, not a temperature
+    told_hour = said.when == "before" and said.quantity == ROOM and said.at is not None
+    return said.when in ("now", "by_another") or told_hour
+
+
+def _small_may_count(turn: Turn, said: QuantitySaid) -> bool:
+    return _number_is_asked(turn) or (said.quantity == ROOM and said.at is not None)
+
+
+def _can_be(turn: Turn, said: QuantitySaid) -> bool:
+    assert said.quantity is not None and said.si is not None  # noqa: S101, PT018 - the caller looked
+    node = turn.knowledge.quantities[said.quantity]
+    return node.at_least <= said.si <= node.at_most
+
+
+def _with_hours(turn: Turn, said: Sequence[QuantitySaid]) -> list[tuple[QuantitySaid, datetime | None]]:
+    """The numbers in the order in which they were read off, each with its hour where one was said."""
+    rooms = [one for one in said if one.quantity == ROOM]
+    if not any(one.at is not None for one in rooms):
+        return [(one, None) for one in said]
+    hours = read_off_at([one.at for one in rooms], turn.at, turn.zone)
+    others: list[tuple[QuantitySaid, datetime | None]] = [(one, None) for one in said if one.quantity != ROOM]
+    return [*others, *sorted(zip(rooms, hours, strict=True), key=lambda pair: pair[1])]
+
+
 def learn_number(
-    turn: Turn,
-    quantity: QuantityId,
-    si: float,
-    value: float,
-    unit: str,
-    message: MessageId,
-    *,
-    replaces: bool,
-) -> None:
-    """Record one number."""
-    turn.add(
-        NumberLearned(
-            at=turn.at, quantity=quantity, si=si, value=value, unit=unit, message=message, replaces=replaces
-        )
+    turn: Turn, said: QuantitySaid, message: MessageId, *, replaces: bool, taken_at: datetime | None = None
+) -> NumberLearned:
+    """Record one number, whose quantity, unit and SI value are settled."""
+    assert said.quantity is not None and said.si is not None and said.unit is not None  # noqa: S101, PT018 - settled
+    learned = NumberLearned(
+        at=turn.at,
+        quantity=said.quantity,
+        si=said.si,
+        value=said.value,
+        unit=said.unit,
+        message=message,
+        taken_at=taken_at,
+        replaces=replaces,
     )
+    turn.add(learned)
+    return learned

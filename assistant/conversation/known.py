@@ -1,15 +1,20 @@
 """What is known of the room: which facts still count as now, and in which words they are said back."""
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from assistant.conversation.case import Case
-from assistant.conversation.events import FactLearned
-from assistant.wording import TemperatureUnit, bare, degrees
+from assistant.conversation.events import FactLearned, NumberLearned
+from assistant.conversation.room_readings import ROOM
+from assistant.wording import TemperatureUnit, bare, degrees, hour_words, sentence_list
 from kb.ids import CheckId, FindingId, Language, QuantityId, StateId
 from kb.knowledge import Knowledge
 
 NUMBER_LASTS = timedelta(hours=2)
 """A temperature older than this is asked for again when a sum needs it (common practice, no source)."""
+
+NOW = timedelta(minutes=20)
+"""A reading so fresh is said without its hour."""
 
 
 def touched_since(knowledge: Knowledge, case: Case, finding: FindingId, epoch: int) -> bool:
@@ -48,7 +53,9 @@ def is_answered(knowledge: Knowledge, case: Case, check: CheckId, at: datetime) 
         return False
     number = case.latest_number(node.measures)
     return (
-        number is not None and at - number.at <= NUMBER_LASTS and number.at >= last_done_at(case, number.at)
+        number is not None
+        and at - number.read_at <= NUMBER_LASTS
+        and number.read_at >= last_done_at(case, number.read_at)
     )
 
 
@@ -86,6 +93,26 @@ def number_words(
     return f"{node.means.in_(language)}: {si:g} {symbol}".rstrip()
 
 
+def readings_words(
+    knowledge: Knowledge, readings: Sequence[NumberLearned], case: Case, at: datetime, language: Language
+) -> str:
+    """The room's temperatures of one message: "the room's temperature: 58 F at 2 pm and 47 F now"."""
+    zone = case.opened.zone if case.opened else "UTC"
+    means = knowledge.quantities[ROOM].means.in_(language)
+    if len(readings) == 1 and at - readings[0].read_at < NOW:
+        return f"{means}: {degrees(readings[0].si, unit_of(case))}"
+    words = [_reading_words(reading, case, at, zone, language) for reading in readings]
+    return f"{means}: {sentence_list(words, language)}"
+
+
+def _reading_words(reading: NumberLearned, case: Case, at: datetime, zone: str, language: Language) -> str:
+    shown = degrees(reading.si, unit_of(case))
+    if reading.taken_at is None or reading.taken_at == at:
+        return f"{shown} now" if language == "en" else f"{shown} ahora"
+    hour = hour_words(reading.read_at, at, zone, language)
+    return f"{shown} at {hour}" if language == "en" else f"{shown} a {hour}"
+
+
 def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Language) -> tuple[str, ...]:
     """Everything known now: complaints, numbers, facts; the order in which they were learnt."""
     complaints = [
@@ -93,8 +120,9 @@ def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Langu
         for c in case.complaints
         if c.symptom in knowledge.symptoms
     ]
-    numbers = {n.quantity: n for n in case.numbers if n.quantity in knowledge.quantities}
-    said_numbers = [number_words(knowledge, n.quantity, n.si, case, language) for n in numbers.values()]
+    quantities = dict.fromkeys(n.quantity for n in case.numbers if n.quantity in knowledge.quantities)
+    latest = (number for quantity in quantities if (number := case.latest_number(quantity)) is not None)
+    said_numbers = [number_words(knowledge, n.quantity, n.si, case, language) for n in latest]
     facts = [
         fact_words(knowledge, finding, fact.state, language)
         for finding, fact in current_facts(knowledge, case, at).items()

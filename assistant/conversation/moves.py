@@ -17,10 +17,10 @@ from assistant.conversation.events import (
     StateChanged,
     WaitingFor,
 )
-from assistant.conversation.following_up import ROOM
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.known import all_in_words
 from assistant.conversation.pending import put_again
+from assistant.conversation.room_readings import ROOM
 from assistant.conversation.turn import Turn
 from assistant.reading import TAKE, Reading
 from assistant.wording import sentence_list
@@ -80,7 +80,7 @@ def _why(turn: Turn) -> None:
     elif waiting.kind == "check" and waiting.check is not None:
         _why_check(turn, waiting.check)
     elif waiting.kind == "number":
-        turn.say("why_number")
+        turn.say("why_number" if waiting.fix is not None else "why_watch")
     else:
         _why_fix(turn)
     put_again(turn)

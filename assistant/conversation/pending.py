@@ -3,6 +3,7 @@
 from assistant.conversation.asking import ask
 from assistant.conversation.danger import SIGNS, yes_no
 from assistant.conversation.events import WaitingFor
+from assistant.conversation.room_readings import TARGET
 from assistant.conversation.turn import Turn
 from assistant.reading import OpenQuestion, Option, open_question
 
@@ -56,7 +57,7 @@ def put_again(turn: Turn) -> None:
         case "done":
             turn.say("fix_still")
         case "number":
-            turn.say("verify_ask")
+            turn.say("watch_target" if waiting.quantity == TARGET else "verify_ask")
         case "hazard_done":
             turn.say("hazard_confirm")
         case "opening":

@@ -14,8 +14,9 @@ from assistant.conversation.moves import lay_aside
 from assistant.conversation.pending import UNITS
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
+from assistant.conversation.watching import begin_watch
 from assistant.engineering import celsius_of
-from assistant.reading import Answer, Reading
+from assistant.reading import Answer, QuantitySaid, Reading
 from kb.ids import FindingId, QuantityId, StateId
 
 
@@ -189,7 +190,9 @@ def _number_settled(turn: Turn, quantity: QuantityId, value: float, unit: str, m
         turn.say("absurd_number", value=f"{value:g} {unit}".strip(), what=node.means.in_(turn.language))
         turn.wait_for("number", quantity=quantity)
         return Taken(taken=True, over=True)
-    learn_number(turn, quantity, si, value, unit, message, replaces=False)
+    learn_number(
+        turn, QuantitySaid(quantity=quantity, value=value, unit=unit, si=si), message, replaces=False
+    )
     do_sums(turn, frozenset({quantity}))
     turn.wait_for("nothing")
     return _proof(turn) or Taken(taken=True)
@@ -263,7 +266,11 @@ def _to_resolved(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
     if said is None or waiting.fix is None:
         return NOTHING
     turn.wait_for("nothing")
-    normal = turn.knowledge.fixes[waiting.fix].who == "nobody"
+    node = turn.knowledge.fixes[waiting.fix]
+    normal = node.who == "nobody"
+    if said == "yes" and node.watch:
+        begin_watch(turn)
+        return Taken(taken=True, over=True)
     if said == "yes":
         turn.say("explain_end" if normal else "closed_gone")
         close(turn, "nothing_wrong" if normal else "held")

@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from assistant.conversation import desk_side, following_up
+from assistant.conversation import desk_side, following_up, watching
 from assistant.conversation.answering import hear
 from assistant.conversation.asking import DORMANT, REMINDER, question_words
 from assistant.conversation.case import Case
@@ -69,6 +69,8 @@ def _come_due(turn: Turn, due: TimerDue) -> None:
         close(turn, "dormant")
     elif due.timer == following_up.VERIFY:
         following_up.come_back(turn)
+    elif due.timer == watching.WATCH:
+        watching.look_again(turn)
 
 
 def _open_question(turn: Turn) -> str | None:

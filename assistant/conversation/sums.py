@@ -4,7 +4,10 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from assistant.conversation.events import FactLearned, NumberLearned, SumDone
+from assistant.conversation.events import FactLearned, NumberLearned
+from assistant.conversation.room_readings import ROOM
+from assistant.conversation.sum_events import SumDone
+from assistant.conversation.trending import learn_trend, proves_a_fix
 from assistant.conversation.turn import Turn
 from assistant.engineering import READING_SIGMA_K, compared_shares, shares_of_bands
 from kb.ids import FindingId, QuantityId, StateId
@@ -75,9 +78,12 @@ SUMS: Final[Mapping[str, Callable[..., Shares]]] = MappingProxyType(
 
 def do_sums(turn: Turn, fresh: frozenset[QuantityId]) -> None:
     """Every sum that a new number feeds, once all its numbers are known; a sum done anew replaces the old one."""
+    learn_trend(turn, fresh)
     for finding in turn.knowledge.findings.values():
         if finding.sum is None or not fresh & set(finding.sum.of):
             continue
+        if ROOM in finding.sum.of and proves_a_fix(turn.case):
+            continue  # it is the proof of that fix, and does not count a second time
         numbers = [turn.case.latest_number(quantity) for quantity in finding.sum.of]
         given = [number for number in numbers if number is not None]
         if len(given) == len(numbers):

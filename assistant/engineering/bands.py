@@ -1,8 +1,7 @@
 """From a doubtful number to how likely it lies in each of several bands."""
 
 from collections.abc import Mapping, Sequence
-
-from scipy.stats import norm
+from statistics import NormalDist
 
 
 def shares_of_bands(
@@ -16,5 +15,6 @@ def shares_of_bands(
     >>> shares_of_bands(3.0, 1.0, [3.0], ["below", "above"])
     {'below': 0.5, 'above': 0.5}
     """
-    below = [0.0, *(float(norm.cdf(edge, value, sigma)) for edge in edges), 1.0]
+    spread = NormalDist(value, sigma)
+    below = [0.0, *(spread.cdf(edge) for edge in edges), 1.0]
     return {name: high - low for name, low, high in zip(names, below[:-1], below[1:], strict=True)}

@@ -8,9 +8,8 @@ tau for a stocked room of 4-60 m3 are common practice, no source.
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Final
-
-from scipy.stats import norm
 
 from assistant.engineering.readings import READING_SIGMA_K
 
@@ -64,9 +63,9 @@ def worked_share(seen_c: float, *, start_c: float, target_c: float, after_h: flo
     True
     """
     works = sum(
-        float(norm.pdf(seen_c, settling_c(start_c, target_c, after_h, tau_h), READING_SIGMA_K))
+        NormalDist(settling_c(start_c, target_c, after_h, tau_h), READING_SIGMA_K).pdf(seen_c)
         for tau_h in TAUS_H
     ) / len(TAUS_H)
-    fails = float(norm.pdf(seen_c, start_c, STANDING_SIGMA_K))
+    fails = NormalDist(start_c, STANDING_SIGMA_K).pdf(seen_c)
     floor = 1e-4  # a number that neither foresees says nothing, whichever tail is thinner
     return (works + floor) / (works + fails + 2 * floor)

@@ -8,11 +8,11 @@ next readings should decide is worked out by carrying the likelier curve on.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import norm
 
 from assistant.engineering.errors import OutOfRangeError, in_range
 from assistant.engineering.footing import Footing, Range
@@ -45,8 +45,8 @@ MOST_GROUPS: Final = 60
 LONGEST_H: Final = 14.0 * 24.0
 AHEAD_H: Final = np.arange(0.0, 96.25, 0.25)
 ASK_AGAIN_H: Final = (1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 36.0, 48.0)
-END_STEPS: Final = norm.ppf((np.arange(11) + 0.5) / 11.0)
-START_STEPS: Final = norm.ppf((np.arange(5) + 0.5) / 5.0)
+END_STEPS: Final = np.array([NormalDist().inv_cdf((step + 0.5) / 11.0) for step in range(11)])
+START_STEPS: Final = np.array([NormalDist().inv_cdf((step + 0.5) / 5.0) for step in range(5)])
 """Strata of equal weight across a normal spread, in standard deviations."""
 
 

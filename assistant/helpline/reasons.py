@@ -7,8 +7,9 @@ from datetime import datetime
 from sqlalchemy.orm import Session
 
 from assistant.casebook import KeptCase, cases, load_case
-from assistant.conversation.events import Asked, FactLearned, SumDone
+from assistant.conversation.events import Asked, FactLearned
 from assistant.conversation.record import to_record
+from assistant.conversation.sum_events import SumDone
 from assistant.helpline.house import House
 
 

@@ -12,6 +12,7 @@ from assistant.reading.wordsets import word_set
 _NOON: Final = {"noon": "12:00", "mediodia": "12:00", "midnight": "00:00", "medianoche": "00:00"}
 _HALF_DAY: Final = 12
 _HOURS: Final = 24
+_TWO_DIGITS: Final = 10
 _AT: Final = word_set("at around by since about")
 _AFTERNOON: Final = word_set("afternoon evening night tonight tarde noche")
 _MORNING: Final = word_set("morning manana madrugada")
@@ -21,7 +22,7 @@ _AGO_UNITS: Final = {"min": "PT{}M", "h": "PT{}H", "d": "P{}D", "wk": "P{}W"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moment:
-    """A time said, `[first, last)` in tokens: "14:00" (24 h), "2:00" where the half of the day is open, or "-PT2H"."""
+    """A time said, `[first, last)` in tokens: "14:00" (24 h), "2:00" or "11:00?" where its half of the day is open, or "-PT2H"."""
 
     at: str
     first: int
@@ -128,7 +129,9 @@ def _spelled(hour: int, minute: str, half: str | None) -> str:
     if half == "am" and hour == _HALF_DAY:
         hour = 0
     sure = half is not None or hour > _HALF_DAY
-    return f"{hour:02d}:{minute}" if sure else f"{hour}:{minute}"
+    if sure:
+        return f"{hour:02d}:{minute}"
+    return f"{hour}:{minute}?" if hour >= _TWO_DIGITS else f"{hour}:{minute}"
 
 
 def _ago(tokens: Sequence[Token], numeral: Numeral) -> Moment | None:

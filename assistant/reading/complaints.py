@@ -39,7 +39,8 @@ def complaints_of(
         around = around_of(scene, first)
         if around is None or (replying and _answers(lexicon, symptom, findings)):
             continue
-        sure = trust * _weight(scope_of(scene.tokens, around.chunk, first, last, frozenset()))
+        scope = scope_of(scene.tokens, around.chunk, first, last, frozenset())
+        sure = trust * _weight(scope, request=lexicon.knowledge.symptoms[symptom].request)
         if sure < LEAST or (symptom in best and best[symptom].confidence >= sure):
             continue
         span = Span(scene.tokens[first].start, scene.tokens[last - 1].end)
@@ -90,7 +91,7 @@ def _alike(alike: Iterable[tuple[Sense, int, int, float]]) -> Iterator[Heard]:
             yield SymptomId(sense.id), first, last, _ALIKE * likeness
 
 
-def _weight(scope: Scope) -> float:
-    if scope.denied or scope.when in {"would_be", "asked"}:
+def _weight(scope: Scope, *, request: bool) -> float:
+    if scope.denied or (scope.when in {"would_be", "asked"} and not request):
         return 0.0
     return (_BEFORE if scope.when == "before" else 1.0) * max(scope.trust, 0.7)

@@ -59,7 +59,8 @@ class QuantitySaid:
     si: float | None
     """In SI (°C, m, s, W, V, A); None where the unit is open."""
     at: str | None = None
-    """A clock time or "ago" said with it, as ISO-like words: "14:00", "-PT2H"."""
+    """A clock time or "ago" said with it, as ISO-like words: "14:00"; "2:00", "11:00?" where the half of
+    the day is open; "-PT2H"."""
     when: When = "now"
     confidence: float = 1.0
     span: Span = NOWHERE
