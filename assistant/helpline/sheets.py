@@ -8,9 +8,10 @@ from typing import Final
 
 from assistant.conversation.case import Case, apply, new_case
 from assistant.conversation.deciding import askable, evidence_of, fixable, tried_of
-from assistant.conversation.events import Believed, Event, Heard, NumberLearned, SumDone
+from assistant.conversation.events import Believed, Event, Heard, NumberLearned
 from assistant.conversation.ids import MessageId
 from assistant.conversation.known import counts_as_now, fact_words, number_words
+from assistant.conversation.sum_events import SumDone
 from assistant.conversation.turn import Turn
 from assistant.drawing.beliefs import BeliefStep, draw_beliefs
 from assistant.reasoning import Belief, evidence_table, rank, weigh, why_question

@@ -135,12 +135,12 @@ def test_a_watch_that_stalls_turns_into_the_search_for_the_cause(talk: Begin) ->
     one = talk("new room, can you watch it with me? want 38", "70")
     for hours, number in ((2.2, "58"), (2.4, "51"), (3.0, "48"), (4.0, "47"), (9.0, "47")):
         one.wait(hours=hours)
-        said = one.text(number)
+        one.text(number)
         if one.events(WatchEnded):
             break
 
     assert one.events(WatchEnded)[-1].why == "stalls"
-    assert "something holds it back" in said
+    assert any("something holds it back" in said for said in one.replies)
     assert one.open_check is not None
 
 
