@@ -23,8 +23,12 @@ def ask(
     gain_bits: float = 0.0,
     splits: tuple[tuple[CauseId, StateId], ...] = (),
     fix: FixId | None = None,
+    again: bool = False,
 ) -> None:
-    """Put the check to the customer; with `fix`, its answer says whether that fix worked."""
+    """Put the check to the customer; with `fix`, its answer says whether that fix worked.
+
+    With `again` it is put in other words though it was answered, or told before it was ever asked.
+    """
     node = turn.knowledge.checks[check]
     times = turn.case.times_asked(check)
     if not turn.case.asked and not turn.case.fixes:
@@ -32,9 +36,9 @@ def ask(
     just_put = bool(turn.case.asked) and turn.case.asked[-1].check == check
     if node.caution is not None and not just_put:
         turn.say_text(f"caution:{check}", node.caution.in_(turn.language))
-    turn.add(Asked(at=turn.at, check=check, gain_bits=gain_bits, again=times > 0, splits=splits))
+    turn.add(Asked(at=turn.at, check=check, gain_bits=gain_bits, again=again or times > 0, splits=splits))
     if times <= 1:
-        text = node.ask if times == 0 else node.again
+        text = node.again if again or times else node.ask
         turn.say_text(f"ask:{check}", text.in_(turn.language), options=options_of(turn, node))
     else:
         question = node.again if times % 2 else node.ask

@@ -21,6 +21,7 @@ from assistant.reasoning import (
     TryFix,
     choose,
     complained,
+    conflict,
     found,
     weigh,
     why_question,
@@ -53,7 +54,12 @@ def go_on(turn: Turn) -> None:
         return
     compiled = compile_(turn.knowledge)
     belief = believe(turn, compiled)
-    _act(turn, compiled, belief, _choose(turn, compiled, belief))
+    defect = _seen_defect(turn, belief)
+    doubted = _doubted(turn, compiled, belief) if defect is None else None
+    if doubted is not None:
+        _look_once_more(turn, *doubted)
+        return
+    _act(turn, compiled, belief, defect or _choose(turn, compiled, belief))
 
 
 def _hand_over_at_once(turn: Turn) -> bool:
@@ -151,6 +157,39 @@ def fixable(turn: Turn) -> tuple[FixId, ...]:
     )
 
 
+def _doubted(turn: Turn, compiled: Compiled, belief: Belief) -> tuple[CheckId, FactLearned] | None:
+    """The answer that is likeliest mistaken, if the others speak against it and nobody was asked twice about it yet.
+
+    What somebody saw broken and can mend in minutes is not doubted: mending it settles the matter.
+    """
+    facts = known.current_facts(turn.knowledge, turn.case, turn.at)
+    aside = {laid.check for laid in turn.case.laid_aside}
+    twice = {asked.check for asked in turn.case.asked if asked.again}
+    for doubt in conflict(compiled, evidence_of(turn.knowledge, turn.case)).doubts:
+        fact = facts.get(turn.knowledge.checks[doubt.check].finds)
+        if (
+            fact is not None
+            and doubt.check not in aside | twice
+            and not _mended_in_minutes(turn, belief, fact)
+        ):
+            return doubt.check, fact
+    return None
+
+
+def _mended_in_minutes(turn: Turn, belief: Belief, fact: FactLearned) -> bool:
+    """The likeliest cause that the fact gives away is mended easily."""
+    knowledge = turn.knowledge
+    causes = (knowledge.causes[cause] for cause, _ in belief.top(len(belief.causes)))
+    likeliest = next((cause for cause in causes if _gives_away(knowledge, cause, fact)), None)
+    return likeliest is not None and any(_easily_mended(knowledge.fixes[fix]) for fix in likeliest.fixes[:1])
+
+
+def _look_once_more(turn: Turn, check: CheckId, fact: FactLearned) -> None:
+    words = known.fact_words(turn.knowledge, fact.finding, fact.state, turn.language)
+    turn.say("does_not_fit", fact=words)
+    ask(turn, check, again=True)
+
+
 def _seen_defect(turn: Turn, belief: Belief) -> TryFix | None:
     """Something seen broken that the customer can mend: it must be mended anyway, and nothing is proved before.
 
@@ -186,9 +225,6 @@ def _gives_away(knowledge: Knowledge, cause: Cause, fact: FactLearned) -> bool:
 
 
 def _choose(turn: Turn, compiled: Compiled, belief: Belief) -> Choice:
-    defect = _seen_defect(turn, belief)
-    if defect is not None:
-        return defect
     asked = len(turn.case.asked)
     situation = Situation(
         place=_stands(turn),

@@ -126,7 +126,7 @@ def _learn(
             check=waiting.check,
             message=message,
             epoch=turn.case.epoch,
-            replaces=before is not None and before.epoch == turn.case.epoch,
+            replaces=before is not None and before.epoch == turn.case.epoch and before.state != state,
         )
     )
     learn_implied(turn, finding)

@@ -6,7 +6,7 @@ and the reasons as data. Never: a sentence, a clock, chance, a memory of its own
 
 from assistant.reasoning.belief import Belief, weigh
 from assistant.reasoning.choice import AskCheck, Choice, Explain, HandOver, TryFix, choose
-from assistant.reasoning.conflict import ASK_AGAIN_BITS, Conflict, conflict, conflict_bits
+from assistant.reasoning.conflict import Conflict, Doubt, conflict, conflict_bits
 from assistant.reasoning.costs import CALM, Situation, ask_minutes, fix_minutes
 from assistant.reasoning.evidence import Evidence, FixTried, complained, found
 from assistant.reasoning.learning import ClosedCase, Interval, Proposal, propose
@@ -15,13 +15,13 @@ from assistant.reasoning.ranking import Ranked, rank
 from assistant.reasoning.why import EvidenceRow, EvidenceTable, Split, evidence_table, why_question
 
 __all__ = [
-    "ASK_AGAIN_BITS",
     "CALM",
     "AskCheck",
     "Belief",
     "Choice",
     "ClosedCase",
     "Conflict",
+    "Doubt",
     "Evidence",
     "EvidenceRow",
     "EvidenceTable",

@@ -19,6 +19,7 @@ class Talk:
     """One customer's conversation."""
 
     def __init__(self, knowledge: Knowledge, language: Language | None = None, region: str = "911") -> None:
+        self.knowledge = knowledge
         self.player = Player(knowledge, NOON_IN_NEW_YORK, "America/New_York", region)
         self.player.begin(language)
         self.replies: list[str] = []

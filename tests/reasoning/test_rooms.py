@@ -1,9 +1,10 @@
 """Belief and choice as a grower meets them: change after a fix, the past, what hides, what is asked again, why."""
 
+import itertools
+
 import pytest
 
 from assistant.reasoning import (
-    ASK_AGAIN_BITS,
     AskCheck,
     Explain,
     FixTried,
@@ -26,6 +27,7 @@ from assistant.reasoning.costs import TEXT_MINUTES, TOOL_MINUTES, WALK_MINUTES
 from assistant.reasoning.evidence import Evidence
 from kb.compiling import SHARES, Compiled, compile_, finding_node, symptom_node
 from kb.ids import CauseId, CheckId, FindingId, FixId, QuantityId, StateId, SymptomId
+from kb.likelihood import HOW_RIGHT
 from kb.schema import Sum
 from tests.reasoning.bases import a_cause, a_check, a_finding, a_fix, a_symptom, compiled_of, knowledge_of
 
@@ -277,9 +279,42 @@ def test_answers_that_fit_no_cause_are_asked_again_the_least_reliable_first() ->
     first = found(FindingId("first"), {StateId("yes"): 1.0}, check=CheckId("sure"))
     second = found(FindingId("second"), {StateId("yes"): 1.0}, check=CheckId("unsure"))
 
-    assert conflict(compiled, [first, second]).unexplained_bits > ASK_AGAIN_BITS
+    assert conflict(compiled, [first, second]).unexplained_bits > 0.0
     assert conflict(compiled, [first, second]).ask_again == CheckId("unsure")
     assert conflict(compiled, [first]).ask_again is None
+
+
+def test_how_likely_an_answer_is_mistaken_is_what_enumerating_all_that_can_be_so_says() -> None:
+    shows = {"a": (0.95, 0.05), "b": (0.05, 0.95)}  # P(yes) to the first and to the second
+    findings = [a_finding(f, {"no": 0.5, "yes": 0.5}, normal="no") for f in ("first", "second")]
+    causes = [a_cause(c, {"first": {"yes": p}, "second": {"yes": q}}) for c, (p, q) in shows.items()]
+    checks = [
+        a_check("first", "sure", people_are_right="nearly always"),
+        a_check("second", "unsure", people_are_right="often"),
+    ]
+    compiled = compiled_of(knowledge_of(findings=findings, causes=causes, checks=checks))
+    right = {"sure": HOW_RIGHT["nearly always"], "unsure": HOW_RIGHT["often"]}
+    all_ways = {
+        (cause, first, second): (p if first else 1 - p)
+        * (q if second else 1 - q)
+        * (right["sure"] if first else 1 - right["sure"])
+        * (right["unsure"] if second else 1 - right["unsure"])
+        for cause, (p, q) in shows.items()
+        for first, second in itertools.product((True, False), repeat=2)
+    }
+    mistaken = sum(p for (_, _, second), p in all_ways.items() if not second) / sum(all_ways.values())
+
+    doubt = conflict(
+        compiled,
+        [
+            found(FindingId("first"), {StateId("yes"): 1.0}, check=CheckId("sure")),
+            found(FindingId("second"), {StateId("yes"): 1.0}, check=CheckId("unsure")),
+        ],
+    ).doubts[0]
+
+    assert doubt.check == CheckId("unsure")
+    assert doubt.mistaken == pytest.approx(mistaken, abs=1e-12)
+    assert mistaken > 0.5
 
 
 def test_the_question_says_which_causes_it_tells_apart() -> None:
