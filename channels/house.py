@@ -4,7 +4,7 @@ import hashlib
 import hmac
 import logging
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from importlib.metadata import version
 from pathlib import Path
 from typing import Final
@@ -31,6 +31,8 @@ from channels.settings import Settings, load_settings
 from channels.sms import CARRIER_ANSWERS, Line, TwilioCourier
 from kb.errors import SettingsError
 
+LEFT_TO_THE_WEBHOOK: Final = timedelta(seconds=5)
+"""A webhook answers well within it; two roads for one answer could swap its texts."""
 UPGRADE: Final = "run `helpline database upgrade`"
 log = logging.getLogger("helpline.courier")
 
@@ -129,6 +131,7 @@ def house_over(
         country=settings.country,
         longest_text=settings.longest_message,
         courier=courier or (LogCourier() if line is None else TwilioCourier.over(line)),
+        courier_waits=LEFT_TO_THE_WEBHOOK,
         carrier_answers=CARRIER_ANSWERS if line is not None and settings.sms_carrier_answers else frozenset(),
         program=version("coldroom-helpline"),
     )

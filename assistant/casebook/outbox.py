@@ -87,14 +87,14 @@ def withdraw_all_to(session: Session, address_id: str) -> None:
     )
 
 
-def claim(session: Session, now: datetime) -> Parcel | None:
-    """The next text to send, ours until its lease ends; None: nothing is due.
+def claim(session: Session, now: datetime, *, due_by: datetime | None = None) -> Parcel | None:
+    """The next text to send, ours until its lease ends; None: nothing is due, by `due_by` where that is earlier.
 
     A text waits for the earlier ones of its address. One whose sender died is claimed again, once.
     """
     query = (
         select(OutboxRow)
-        .where(*_due(now))
+        .where(*_due(now, due_by or now))
         .order_by(OutboxRow.id)
         .limit(1)
         .with_for_update(skip_locked=True, of=OutboxRow)
@@ -130,10 +130,10 @@ def _claimed(session: Session, row: OutboxRow, now: datetime) -> Parcel:
     return kept_as(Parcel, row)
 
 
-def _due(now: datetime) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
+def _due(now: datetime, due_by: datetime) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
     """Ready, put back long enough, or abandoned; and no earlier text to the same address is still under way."""
     earlier = aliased(OutboxRow)
-    ready = and_(OutboxRow.state == "ready", OutboxRow.due_after <= now)
+    ready = and_(OutboxRow.state == "ready", OutboxRow.due_after <= due_by)
     again = and_(OutboxRow.state.in_(("sending", "put_back")), OutboxRow.lease_until < now)
     blocked = exists().where(
         earlier.address_id == OutboxRow.address_id,

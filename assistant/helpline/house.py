@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Final
 
 from assistant.casebook import Casebook
@@ -65,6 +65,8 @@ class House:
     """Reads telephone numbers that come without their prefix."""
     longest_text: int = 10_000
     courier: Courier | None = None
+    courier_waits: timedelta = timedelta()
+    """How long a text is left to the webhook that is on the line, before the courier takes it."""
     carrier_answers: frozenset[str] = frozenset()
     """Words about our texts that the carrier itself answers: we act on them and say nothing."""
     program: str = "unknown"

@@ -76,7 +76,7 @@ def hand_out(house: "House", now: datetime) -> int:
     handed = 0
     while house.courier is not None:
         with house.casebook.writing() as session:
-            parcel = outbox.claim(session, now)
+            parcel = outbox.claim(session, now, due_by=now - house.courier_waits)
             if parcel is None:
                 return handed
             ready = _made_ready(session, parcel, now)

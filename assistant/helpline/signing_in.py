@@ -22,6 +22,8 @@ LONGEST: Final = timedelta(hours=12)
 """A shift; after it everybody signs in again."""
 SEEN_EVERY: Final = timedelta(minutes=1)
 SHORTEST_PASSWORD: Final = 12
+LOOKED: Final = "looked"
+ONE_LOOK: Final = timedelta(minutes=30)
 LONGEST_NAME: Final = 40
 FREE_TRIES: Final = 5
 """Wrong passwords before the next ones have to wait, twice as long each time."""
@@ -99,6 +101,14 @@ class Door:
         """Write down who looked at or did what."""
         with self.casebook.writing() as session:
             staff.note_deed(session, Deed(at=at, name=name, deed=deed, case_id=case_id))
+
+    def note_look(self, name: str, case_id: str, at: datetime) -> None:
+        """Write down that somebody looked at a case; a page left open looks again and again, and counts once."""
+        with self.casebook.reading() as session:
+            before = staff.deeds(session, case_id)
+        if any(deed.name == name and deed.deed == LOOKED and at - deed.at < ONE_LOOK for deed in before):
+            return
+        self.note(name, LOOKED, case_id, at)
 
     def _verify(self, kept: str, password: str) -> bool:
         try:

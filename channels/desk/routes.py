@@ -59,7 +59,7 @@ def desk_routes(helpline: Helpline, clock: CaseClock, door: Door) -> Blueprint:
 
     @desk.get("/cases/<case>")
     def case(case: str) -> Response:
-        door.note(colleague().name, "looked", case, clock.now())
+        door.note_look(colleague().name, case, clock.now())
         return _conditional(_case_page(room, helpline, case, clock.now()))
 
     @desk.get("/cases/<case>/hand-over")

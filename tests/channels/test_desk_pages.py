@@ -11,7 +11,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from assistant.casebook import Casebook, open_engine, upgrade
-from assistant.helpline import Door, Helpline, House, conversing_with
+from assistant.helpline import Conversing, Door, Helpline, House, conversing_with
 from channels.knowledge import our_knowledge
 from channels.web import create_app
 from tests.channels.conftest import Hour
@@ -20,11 +20,17 @@ from tests.helpline.fakes import NOON
 GOOD = "a long enough one"
 
 
+@pytest.fixture(scope="module")
+def conversing() -> Conversing:
+    """The real conversation; its words are indexed once."""
+    return conversing_with(our_knowledge())
+
+
 @pytest.fixture
-def helpline(tmp_path: Path) -> Iterator[Helpline]:
+def helpline(tmp_path: Path, conversing: Conversing) -> Iterator[Helpline]:
     engine = open_engine(f"sqlite:///{tmp_path / 'desk.sqlite3'}")
     upgrade(engine)
-    yield Helpline(House(casebook=Casebook(engine), conversing=conversing_with(our_knowledge()), key=b"k"))
+    yield Helpline(House(casebook=Casebook(engine), conversing=conversing, key=b"k"))
     engine.dispose()
 
 
@@ -151,10 +157,7 @@ def test_a_sheet_shows_each_fact_with_its_message(desk: FlaskClient, case: str) 
     places = re.findall(r'href="#m(\d+)"', page)
     assert places
     assert all(f'id="m{place}"' in page for place in places)
-    assert (
-        "ice on the coil: covered in ice" in page.replace("the coil: ", "the coil: ")
-        or "covered in ice" in page
-    )
+    assert "ice on the coil: covered in ice" in page
     assert "<svg" in page
 
 
@@ -274,5 +277,7 @@ def test_every_look_and_deed_is_written_down(desk: FlaskClient, case: str) -> No
 
 
 def test_a_page_that_did_not_change_keeps_its_tag(desk: FlaskClient, case: str, helpline: Helpline) -> None:
-    first, again = (desk.get("/desk/?only=mine").headers["ETag"] for _ in range(2))
-    assert first == again
+    for path in ("/desk/", f"/desk/cases/{case}"):
+        page_of(desk, path)
+        first, again = (desk.get(path).headers["ETag"] for _ in range(2))
+        assert first == again

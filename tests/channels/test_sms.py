@@ -368,3 +368,16 @@ def test_the_body_of_a_webhook_is_what_a_form_encodes(provider: Provider) -> Non
     )
 
     assert told(answer)
+
+
+def test_the_courier_leaves_a_fresh_text_to_the_webhook(book: Casebook) -> None:
+    """Two roads for one answer could swap its texts."""
+    post = Carried()
+    waiting = replace(small_helpline(book, post).house, courier_waits=timedelta(seconds=5))
+    helpline = Helpline(waiting)
+    helpline.receive_from("sms", TEXAS, "too warm", "s1", NOON)
+
+    helpline.run_due(NOON + timedelta(seconds=2))
+    assert post.carried == []
+    helpline.run_due(NOON + timedelta(seconds=6))
+    assert len(post.carried) == 1

@@ -1,0 +1,81 @@
+"""A case from the first text to its close, with a customer and a colleague, in a real browser; and axe finds nothing."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import PASSWORD, Shop
+from tests.helpline.fakes import NOON
+
+pytestmark = pytest.mark.timeout(120)
+AXE = Axe()
+
+
+def faults(page: Page) -> list[str]:
+    """What axe says against WCAG 2.2 AA, one line a fault."""
+    page.wait_for_load_state()
+    found = AXE.run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+    return [f"{one['id']}: {one['nodes'][0]['html'][:120]}" for one in found.response["violations"]]
+
+
+def sign_in(page: Page, shop: Shop) -> None:
+    page.goto(f"{shop.address}/desk/")
+    assert faults(page) == []
+    page.get_by_label("Name").fill("Robin")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+
+
+def test_a_case_from_first_text_to_close(page: Page, shop: Shop) -> None:
+    text = "my cooler is at 52 F, set to 38 F, window unit, and the coil is a block of ice"
+    case = shop.helpline.open_case(client_id="c1", at=NOON, text=text, language="en").case
+    shop.helpline.name_room(case, "berry room")
+    sign_in(page, shop)
+    assert faults(page) == []
+
+    page.get_by_role("link", name="berry room").click()
+    assert faults(page) == []
+    page.get_by_role("button", name="Take over").click()
+    page.get_by_label("Write to them").fill("This is Robin. I look at it now.")
+    page.get_by_role("button", name="Send").click()
+    expect(page.get_by_text("This is Robin. I look at it now.")).to_be_visible()
+    page.get_by_label("An aside, which no customer sees").fill("call back at three")
+    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Hand back to the assistant").click()
+    expect(page.get_by_role("button", name="Take over")).to_be_visible()
+    page.get_by_role("button", name="Close", exact=True).click()
+
+    page.get_by_role("link", name="Desk").click()
+    expect(page.get_by_text("No case is open")).to_be_visible()
+
+
+def test_no_page_is_wider_than_its_screen(page: Page, shop: Shop) -> None:
+    """WCAG 2.2, 1.4.10: what is wide scrolls in its own box, not the page."""
+    for number in range(3):
+        shop.helpline.open_case(
+            client_id=f"c{number}", at=NOON, text="52 F, set 38 F, no ice, filter clean", language="en"
+        )
+    sign_in(page, shop)
+    for path in ("/desk/", f"/desk/cases/{shop.helpline.desk_list()[0].case}"):
+        page.goto(shop.address + path)
+        assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), path
+
+
+def test_the_queue_is_worked_by_keys(page: Page, shop: Shop) -> None:
+    for number in range(2):
+        opened = shop.helpline.open_case(
+            client_id=f"c{number}", at=NOON, text="52 F, set 38 F", language="en"
+        )
+        shop.helpline.name_room(opened.case, f"room {number}")
+    sign_in(page, shop)
+    expect(page.get_by_role("heading", name="Queue")).to_be_visible()
+    page.wait_for_load_state()
+
+    page.keyboard.press("j")
+    page.keyboard.press("j")
+    second = page.evaluate("document.activeElement.textContent")
+    page.keyboard.press("k")
+    first = page.evaluate("document.activeElement.textContent")
+    assert {first, second} == {"room 0", "room 1"}
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name=first)).to_be_visible()
