@@ -75,6 +75,8 @@ def _of_finding(finding: Finding) -> Iterator[Reference]:
         yield from _ids(("states", state, "is"), "quality", wordings.is_, UNHEARD)
     if finding.sum is not None:
         yield from _ids(("sum", "of"), "quantity", finding.sum.of, "the sum would lack its number")
+        yield from _ids(("sum", "also"), "quantity", finding.sum.also, "the sum could never take it")
+        yield from _ids(("sum", "facts"), "finding", finding.sum.facts, "the sum could never take it")
 
 
 def _of_check(check: Check) -> Iterator[Reference]:

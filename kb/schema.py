@@ -103,8 +103,14 @@ class State(Wordings):
 class Sum(Frozen):
     """A finding that is worked out from numbers in place of being looked at."""
 
-    name: Literal["room_above_target", "display_minus_thermometer", "outdoor_level", "target_level"]
+    name: Literal[
+        "room_above_target", "display_minus_thermometer", "outdoor_level", "target_level", "load_against_capacity"
+    ]  # fmt: skip
     of: tuple[QuantityId, ...]
+    also: tuple[QuantityId, ...] = ()
+    """Numbers that it takes where they are known, and else a stated guess."""
+    facts: tuple[FindingId, ...] = ()
+    """Findings that it takes where they are known."""
 
 
 class Finding(Frozen):

@@ -116,6 +116,7 @@ def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *,
     if taken.absurd is not None and taken.absurd.quantity is not None:
         what = turn.knowledge.quantities[taken.absurd.quantity].means.in_(turn.language)
         turn.say("absurd_number", value=_number(taken.absurd.value, taken.absurd.unit), what=what)
+        turn.wait_for("number", quantity=taken.absurd.quantity)
         return
     if taken.bare_number is not None and taken.bare_number.quantity is not None:
         turn.say("which_unit", value=bare(taken.bare_number.value), options=(("F", "F"), ("C", "C")))

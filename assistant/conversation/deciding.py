@@ -7,6 +7,8 @@ from assistant.conversation.asking import ask
 from assistant.conversation.case import Case
 from assistant.conversation.events import Believed, FactLearned
 from assistant.conversation.handing_over import call_desk, product_suffers
+from assistant.conversation.room_sums import tell_match, would_turn
+from assistant.conversation.sums import do_sums_of_facts
 from assistant.conversation.turn import Turn
 from assistant.reading import TAKE
 from assistant.reasoning import (
@@ -48,6 +50,8 @@ def go_on(turn: Turn) -> None:
     """The next thing to do, said."""
     if _hand_over_at_once(turn):
         return
+    do_sums_of_facts(turn)
+    tell_match(turn)
     if not turn.case.facts and not turn.case.complaints and not turn.case.numbers:
         turn.say("opening_ask")
         turn.wait_for("opening")
@@ -138,7 +142,7 @@ def askable(turn: Turn) -> tuple[CheckId, ...]:
         check
         for check, node in turn.knowledge.checks.items()
         if check not in aside
-        and not known.is_answered(turn.knowledge, turn.case, check, turn.at)
+        and (not known.is_answered(turn.knowledge, turn.case, check, turn.at) or would_turn(turn, check))
         and turn.case.times_asked(check) < 2 + turn.case.epoch
         and all(states.get(finding) in wanted for finding, wanted in node.only_if.items())
         and not any(states.get(finding) in barred for finding, barred in node.unless.items())

@@ -216,6 +216,8 @@ def _number_counts(turn: Turn, said: QuantitySaid) -> bool:
 
 
 def _small_may_count(turn: Turn, said: QuantitySaid) -> bool:
+    if said.quantity is not None and turn.knowledge.quantities[said.quantity].kind != "temperature":
+        return True  # its unit was said
     return _number_is_asked(turn) or (said.quantity == ROOM and said.at is not None)
 
 

@@ -4,15 +4,15 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from assistant.conversation.events import FactLearned, NumberLearned
+from assistant.conversation.events import FactLearned
 from assistant.conversation.room_readings import ROOM
+from assistant.conversation.room_sums import Shares, Worked, load_against_capacity
 from assistant.conversation.sum_events import SumDone
 from assistant.conversation.trending import learn_trend, proves_a_fix
 from assistant.conversation.turn import Turn
 from assistant.engineering import READING_SIGMA_K, compared_shares, shares_of_bands
-from kb.ids import FindingId, QuantityId, StateId
-
-Shares = Mapping[str, float]
+from kb.ids import QuantityId, StateId
+from kb.schema import Finding
 
 AT_TARGET_K: Final = 1.1
 FAR_ABOVE_K: Final = 4.0
@@ -65,7 +65,7 @@ def outdoor_level(outdoor_c: float) -> Shares:
     )
 
 
-SUMS: Final[Mapping[str, Callable[..., Shares]]] = MappingProxyType(
+OF_NUMBERS: Final[Mapping[str, Callable[..., Shares]]] = MappingProxyType(
     {
         "room_above_target": room_above_target,
         "display_minus_thermometer": compared_shares,
@@ -73,39 +73,70 @@ SUMS: Final[Mapping[str, Callable[..., Shares]]] = MappingProxyType(
         "target_level": target_level,
     }
 )
-"""By the names that findings use (`kb.schema.Sum`)."""
+"""Sums of the numbers that the finding names, in its order, by the names that findings use (`kb.schema.Sum`)."""
+
+OF_THE_ROOM: Final[Mapping[str, Callable[[Turn], Worked | None]]] = MappingProxyType(
+    {"load_against_capacity": load_against_capacity}
+)
+"""Sums that take whatever is known of the room, and say what they guessed."""
 
 
 def do_sums(turn: Turn, fresh: frozenset[QuantityId]) -> None:
     """Every sum that a new number feeds, once all its numbers are known; a sum done anew replaces the old one."""
     learn_trend(turn, fresh)
     for finding in turn.knowledge.findings.values():
-        if finding.sum is None or not fresh & set(finding.sum.of):
+        if finding.sum is None or not fresh & {*finding.sum.of, *finding.sum.also}:
             continue
         if ROOM in finding.sum.of and proves_a_fix(turn.case):
             continue  # it is the proof of that fix, and does not count a second time
-        numbers = [turn.case.latest_number(quantity) for quantity in finding.sum.of]
-        given = [number for number in numbers if number is not None]
-        if len(given) == len(numbers):
-            _do_one(turn, finding.finding, given)
+        _do_one(turn, finding)
 
 
-def _do_one(turn: Turn, finding: FindingId, numbers: list[NumberLearned]) -> None:
-    node = turn.knowledge.findings[finding]
-    assert node.sum is not None  # noqa: S101 - the caller looked
-    shares = SUMS[node.sum.name](*(number.si for number in numbers))
-    inputs = tuple((str(number.quantity), number.si) for number in numbers)
-    turn.add(SumDone(at=turn.at, sum=node.sum.name, inputs=inputs, results=tuple(shares.items())))
-    likeliest = max(node.states, key=lambda state: (shares.get(state, 0.0), state))
+def do_sums_of_facts(turn: Turn) -> None:
+    """Sums that stand on facts, once more where this turn taught one of them."""
+    learned = {event.finding for event in turn.events if isinstance(event, FactLearned)}
+    for finding in turn.knowledge.findings.values():
+        if finding.sum is not None and learned & set(finding.sum.facts):
+            _do_one(turn, finding)
+
+
+def _do_one(turn: Turn, node: Finding) -> None:
+    worked = _worked(turn, node)
+    if worked is None or node.sum is None:
+        return
+    likeliest = max(node.states, key=lambda state: (worked.shares.get(state, 0.0), state))
+    turn.add(
+        SumDone(
+            at=turn.at,
+            sum=node.sum.name,
+            inputs=worked.inputs,
+            results=(*worked.shares.items(), *worked.results),
+            defaults=worked.defaults,
+            verdict=likeliest,
+        )
+    )
     turn.add(
         FactLearned(
             at=turn.at,
-            finding=finding,
+            finding=node.finding,
             state=likeliest,
-            likelihood=tuple((StateId(state), shares.get(state, 0.0)) for state in node.states),
-            confidence=shares.get(likeliest, 0.0),
+            likelihood=tuple((StateId(state), worked.shares.get(state, 0.0)) for state in node.states),
+            confidence=worked.shares.get(likeliest, 0.0),
             source="sum",
             epoch=turn.case.epoch,
             replaces=True,
         )
     )
+
+
+def _worked(turn: Turn, node: Finding) -> Worked | None:
+    """The sum's outcome; None while a number that it needs is missing."""
+    assert node.sum is not None  # noqa: S101 - the caller looked
+    numbers = [turn.case.latest_number(quantity) for quantity in node.sum.of]
+    given = [number for number in numbers if number is not None]
+    if len(given) < len(numbers):
+        return None
+    if node.sum.name in OF_THE_ROOM:
+        return OF_THE_ROOM[node.sum.name](turn)
+    shares = OF_NUMBERS[node.sum.name](*(number.si for number in given))
+    return Worked(shares=shares, inputs=tuple((str(number.quantity), number.si) for number in given))

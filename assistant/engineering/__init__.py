@@ -89,6 +89,11 @@ from assistant.engineering.load import (
     Worth,
     heat_load,
 )
+from assistant.engineering.matching import (
+    Match,
+    MatchState,
+    match_of,
+)
 from assistant.engineering.power import (
     Bill,
     Drop,
@@ -142,6 +147,13 @@ from assistant.engineering.surfaces import (
     outer_wall,
     touched_surface,
 )
+from assistant.engineering.told_rooms import (
+    DoorUse,
+    ToldRoom,
+    Walls,
+    Way,
+    ways_of,
+)
 from assistant.engineering.transmission import (
     SUN_K,
     Face,
@@ -180,6 +192,7 @@ __all__ = [
     "Comparison",
     "Delivered",
     "Door",
+    "DoorUse",
     "Drop",
     "Expectation",
     "Face",
@@ -188,6 +201,8 @@ __all__ = [
     "Generator",
     "Layer",
     "Load",
+    "Match",
+    "MatchState",
     "Need",
     "OutOfRangeError",
     "Outage",
@@ -199,7 +214,10 @@ __all__ = [
     "Surface",
     "Term",
     "Thaw",
+    "ToldRoom",
     "Trend",
+    "Walls",
+    "Way",
     "Worth",
     "advised_target_c",
     "all_commodities",
@@ -237,6 +255,7 @@ __all__ = [
     "hours_to_work_limit",
     "ice_a_day_kg",
     "ice_point",
+    "match_of",
     "melting_min_per_kg",
     "metres_of",
     "misread_c",
@@ -275,6 +294,7 @@ __all__ = [
     "unit_for",
     "voltage_drop",
     "water_heat_kj_kgk",
+    "ways_of",
     "wet_conductivity_w_mk",
     "worked_share",
 ]

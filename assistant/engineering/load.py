@@ -102,16 +102,7 @@ def heat_load(job: RoomJob) -> Load:
     Fails with `OutOfRangeError` on any input outside its range, or where nothing warms the room.
     Source: structure of ASHRAE Handbook - Refrigeration, refrigerated-facility loads.
     """
-    terms = (
-        *transmission(job.faces, job.room_c),
-        _infiltration(job),
-        Term(name="product", mean_w=sum(_batch_w(batch, job.room_c) for batch in job.batches)),
-        Term(name="respiration", mean_w=respiration_w(job.stored_kg, job.respiration_mw_kg)),
-        Term(name="people", mean_w=people_w(job.people, job.people_hours, job.room_c)),
-        Term(name="lights", mean_w=electric_w(job.lights_w, job.lights_hours)),
-        Term(name="fans", mean_w=electric_w(job.fans_w, DAY_H)),
-    )
-    safety = in_range("safety", USUAL_SAFETY if job.safety is None else job.safety, 0.0, 0.5)
+    terms, safety = _terms(job), _safety(job)
     run_hours = in_range(
         "run hours", USUAL_RUN_HOURS if job.run_hours is None else job.run_hours, 4.0, DAY_H, "h"
     )
@@ -129,6 +120,27 @@ def heat_load(job: RoomJob) -> Load:
         worth=_worth(dominant, total_w, safety),
         footing=_footing(job),
     )
+
+
+def net_heat_w(job: RoomJob) -> float:
+    """The load, safety included; below 0 where the ground or the air outside would cool the room further."""
+    return (1.0 + _safety(job)) * sum(term.mean_w for term in _terms(job))
+
+
+def _terms(job: RoomJob) -> tuple[Term, ...]:
+    return (
+        *transmission(job.faces, job.room_c),
+        _infiltration(job),
+        Term(name="product", mean_w=sum(_batch_w(batch, job.room_c) for batch in job.batches)),
+        Term(name="respiration", mean_w=respiration_w(job.stored_kg, job.respiration_mw_kg)),
+        Term(name="people", mean_w=people_w(job.people, job.people_hours, job.room_c)),
+        Term(name="lights", mean_w=electric_w(job.lights_w, job.lights_hours)),
+        Term(name="fans", mean_w=electric_w(job.fans_w, DAY_H)),
+    )
+
+
+def _safety(job: RoomJob) -> float:
+    return in_range("safety", USUAL_SAFETY if job.safety is None else job.safety, 0.0, 0.5)
 
 
 def _infiltration(job: RoomJob) -> Term:

@@ -6,7 +6,7 @@ In: a sentence's id, its values, a language. Out: the words. Never: a decision a
 from assistant.wording.clock import hour_words
 from assistant.wording.emergency import call_words, with_calls
 from assistant.wording.joining import sentence_list, tidy
-from assistant.wording.numbers import TemperatureUnit, bare, degrees, degrees_apart
+from assistant.wording.numbers import TemperatureUnit, bare, degrees, degrees_apart, power
 from assistant.wording.sentences import SENTENCES, Sentence, variant
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "degrees",
     "degrees_apart",
     "hour_words",
+    "power",
     "sentence_list",
     "tidy",
     "variant",

@@ -24,6 +24,25 @@ def degrees_apart(kelvin: float, unit: TemperatureUnit) -> str:
     return f"{bare(kelvin * 9 / 5 if unit == 'F' else kelvin, half=unit == 'C')} {unit}"
 
 
+BTU_H_PER_W = 3.412142
+
+
+def power(watts: float, unit: TemperatureUnit) -> str:
+    """A heat or a cooling in the unit that goes with the person's degrees, to two figures.
+
+    >>> power(293.1, "F"), power(293.1, "C"), power(3517.0, "C")
+    ('1000 BTU/h', '290 W', '3.5 kW')
+    """
+    if unit == "F":
+        return f"{_two_figures(watts * BTU_H_PER_W):.0f} BTU/h"
+    shown = _two_figures(watts)
+    return f"{shown / 1000:g} kW" if shown >= 1000 else f"{shown:g} W"  # noqa: PLR2004 - a kilowatt
+
+
+def _two_figures(value: float) -> float:
+    return float(f"{value:.2g}")
+
+
 def bare(value: float, *, half: bool = False) -> str:
     """A number without needless decimals, to the whole or to the half.
 

@@ -22,7 +22,7 @@ def search(shelf: Shelf, knowledge: Knowledge) -> Iterator[Problem]:
     """Checks whose number feeds no sum, results to expect without a question, and ranges that hold no number."""
     for id_, check in knowledge.checks.items():
         sum_ = knowledge.findings[check.finds].sum
-        if check.measures is not None and (sum_ is None or check.measures not in sum_.of):
+        if check.measures is not None and (sum_ is None or check.measures not in (*sum_.of, *sum_.also)):
             what, why = (
                 f"no sum of `{check.finds}` uses `{check.measures}`",
                 "the number would be taken and change nothing",
