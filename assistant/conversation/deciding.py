@@ -173,6 +173,7 @@ def _doubted(turn: Turn, compiled: Compiled, belief: Belief) -> tuple[CheckId, F
         fact = facts.get(turn.knowledge.checks[doubt.check].finds)
         if (
             fact is not None
+            and fact.source != "sum"  # nobody was asked: it says itself how sure it is
             and doubt.check not in aside | twice
             and not _mended_in_minutes(turn, belief, fact)
         ):
