@@ -62,7 +62,14 @@ def hear(turn: Turn, heard: MessageHeard) -> None:
 
 def _read(turn: Turn, text: str) -> Reading:
     units = unit_of(turn.case) if turn.case.numbers else None
-    return read(turn.knowledge, text, about=as_read(turn), language=turn.case.language, units=units)
+    return read(
+        turn.knowledge,
+        text,
+        about=as_read(turn),
+        language=turn.case.language,
+        units=units,
+        last_thing=turn.case.last_thing,
+    )
 
 
 def _choose_language(turn: Turn, reading: Reading, text: str) -> None:
@@ -85,6 +92,7 @@ def _note(turn: Turn, reading: Reading, heard: MessageHeard) -> Heard:
         unread=tuple((unread.span.start, unread.span.end) for unread in reading.unread),
         moves=tuple(reading.moves),
         answered=told or reading.answer.kind != "none",
+        last_thing=reading.last_thing,
     )
     turn.add(event)
     for timer in turn.case.timers:

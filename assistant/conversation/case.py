@@ -7,7 +7,7 @@ from typing import assert_never
 from assistant.conversation import events as ev
 from assistant.conversation import sum_events
 from assistant.conversation.ids import ASSISTANT, CaseState, SentenceId, TimerName
-from kb.ids import CauseId, CheckId, FindingId, FixId, Language
+from kb.ids import CauseId, CheckId, FindingId, FixId, Language, ThingId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +39,8 @@ class Case:
     misread: int = 0
     """Messages in a row that gave no answer and no fact."""
     last_heard_at: datetime | None = None
+    last_thing: ThingId | None = None
+    """The thing that the customer named last."""
     facts: tuple[ev.FactLearned, ...] = ()
     complaints: tuple[ev.ComplaintHeard, ...] = ()
     numbers: tuple[ev.NumberLearned, ...] = ()
@@ -168,6 +170,7 @@ def _heard(case: Case, event: ev.Heard) -> Case:
         heard=case.heard + 1,
         last_heard_at=event.at,
         misread=0 if event.answered else case.misread + 1,
+        last_thing=event.last_thing or case.last_thing,
     )
 
 

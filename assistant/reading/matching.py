@@ -65,8 +65,13 @@ class PhraseBook(Generic[Target]):
         """Every word of every phrase."""
 
     def add(self, words: Sequence[str], target: Target) -> None:
-        """Add a phrase; an empty one is not added."""
-        kept = [word for word in words if word not in DETERMINERS] or list(words)
+        """Add a phrase; an empty one is not added.
+
+        A phrase of which one word would be left keeps its determiners: "al aire" is not "aire".
+        """
+        kept = [word for word in words if word not in DETERMINERS]
+        if len(kept) <= 1:
+            kept = list(words)
         node = self._root
         for word in kept:
             if word not in node.next:

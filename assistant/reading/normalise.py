@@ -20,7 +20,10 @@ _FOLDS: Final = {
     "–": "-", "—": "-", "−": "-", "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "×": "x", "…": ".", "\n": "\n",
     "👍": "\x01", "👌": "\x01", "✅": "\x01", "✔": "\x01", "☑": "\x01",
 }  # fmt: skip
-_PIECE: Final = re.compile(r"\d+(?:[.,:/]\d+)*|[^\W\d_]+(?:'[^\W\d_]+)*|\x01|\n|[^\w\s]")
+_PIECE: Final = re.compile(
+    r"\d+(?:[.,:/]\d+)*|\b[acw]/[co]?(?![^\W_])|[^\W\d_]+(?:'[^\W\d_]+)*|\x01|\n|[^\w\s]"
+)
+_HYPHEN: Final = "-"
 _WHOLE: Final = {
     "won't": ("will", "not"), "wont": ("will", "not"), "can't": ("can", "not"), "cant": ("can", "not"),
     "cannot": ("can", "not"), "ain't": ("is", "not"), "aint": ("is", "not"), "shan't": ("will", "not"),
@@ -36,7 +39,7 @@ _WHOLE: Final = {
     "xq": ("porque",), "pq": ("porque",), "porq": ("porque",), "tmb": ("tambien",), "tb": ("tambien",),
     "pa": ("para",), "ta": ("esta",), "toy": ("estoy",), "stá": ("esta",), "sta": ("esta",), "aki": ("aqui",),
     "nose": ("no", "se"), "thru": ("through",), "tho": ("though",),
-    "w/o": ("without",), "cuz": ("because",), "bc": ("because",), "outta": ("out", "of"),
+    "w/o": ("without",), "w/": ("with",), "a/c": ("ac",), "c/": ("con",), "cuz": ("because",), "bc": ("because",), "outta": ("out", "of"),
 }  # fmt: skip
 _COMPOUNDS: Final = {
     ("nada", "mas"): "nomas",
@@ -124,6 +127,8 @@ def _pieces(text: str, folded: str, places: list[int]) -> Iterator[Token]:
     for piece in _PIECE.finditer(folded):
         start, end = places[piece.start()], places[piece.end() - 1] + 1
         word, seen = piece.group(), text[start:end].lower()
+        if word == _HYPHEN and _joins(folded, piece.start()):
+            continue
         if word == "\x01":
             yield Token(word="yes", seen=seen, start=start, end=end, kind="nod")
         elif word[0].isdecimal():
@@ -135,6 +140,12 @@ def _pieces(text: str, folded: str, places: list[int]) -> Iterator[Token]:
             parts = (word,) if start == after_number else _apart(word)
             for part in parts:
                 yield Token(word=part, seen=seen, start=start, end=end)
+
+
+def _joins(folded: str, place: int) -> bool:
+    """A hyphen inside a word: "walk-in" is "walk in"."""
+    around = folded[max(place - 1, 0) : place] + folded[place + 1 : place + 2]
+    return len(around) == len("ab") and around.isalpha()
 
 
 def _compounded(pieces: Iterator[Token]) -> Iterator[Token]:
@@ -161,6 +172,8 @@ def _apart(word: str) -> tuple[str, ...]:
         return _WHOLE[word]
     if word.endswith("n't"):
         return (word[:-3], "not")
+    if word.startswith("pa'"):
+        return ("para", word.removeprefix("pa'"))
     base, mark, tail = word.rpartition("'")
     if mark and tail in _TAILS:
         return (base, _TAILS[tail])

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from importlib.resources import files
 from typing import Final
 
 from rapidfuzz import process
@@ -76,6 +77,8 @@ class Speller:
     """Ordinary words of either language."""
     worth: frozenset[str]
     """The knowledge's own words: what a misspelt word may become."""
+    ordinary: frozenset[str] = field(repr=False)
+    """Common words of both languages: written on purpose, so never changed either."""
     senses: Mapping[str, frozenset[str]] = field(repr=False)
     """What words stand for by themselves: two that mean one thing are no rivals."""
     by_sound: dict[str, tuple[str, ...]] = field(repr=False)
@@ -97,6 +100,7 @@ def speller_of(
         by_sound[sound(word)].append(word)
         by_length[len(word)].append(word)
     return Speller(
+        ordinary=ordinary_words(),
         known=frozenset(worth) | frozenset(everyday),
         everyday=frozenset(everyday),
         worth=frozenset(able),
@@ -104,6 +108,14 @@ def speller_of(
         by_sound={key: tuple(words) for key, words in by_sound.items()},
         by_length={key: tuple(words) for key, words in by_length.items()},
     )
+
+
+@lru_cache(maxsize=1)
+def ordinary_words() -> frozenset[str]:
+    """Common words of both languages, folded (the file names its source)."""
+    text = files("assistant.reading").joinpath("ordinary_words.txt").read_text("utf-8")
+    lines = (line for line in text.splitlines() if not line.startswith("#"))
+    return frozenset(word for line in lines for word in line.split())
 
 
 def sound(word: str) -> str:
@@ -128,7 +140,7 @@ def _mended(speller: Speller, tokens: Sequence[Token]) -> Iterator[Token]:
         if skip:
             skip = False
             continue
-        if token.kind != "word" or token.word in speller.known or _is_inflected(speller, token.word):
+        if token.kind != "word" or is_word(speller, token.word) or _is_inflected(speller, token.word):
             yield token
             continue
         after = tokens[place + 1] if place + 1 < len(tokens) else None
@@ -145,6 +157,11 @@ def _mended(speller: Speller, tokens: Sequence[Token]) -> Iterator[Token]:
             yield replace(token, word=word, doubt=doubt)
         else:
             yield token
+
+
+def is_word(speller: Speller, word: str) -> bool:
+    """A real word of either language, of the trade or not."""
+    return word in speller.known or word in speller.ordinary
 
 
 def _joined(speller: Speller, token: Token, after: Token | None) -> Token | None:
