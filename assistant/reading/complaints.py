@@ -17,6 +17,7 @@ _SHORT_PHRASE: Final = 0.85
 _PAIR: Final = 0.95
 _ALIKE: Final = 0.6
 _BEFORE: Final = 0.6
+_PLAIN: Final = 0.9
 
 Heard = tuple[SymptomId, int, int, float]
 
@@ -37,7 +38,7 @@ def complaints_of(
     best: dict[SymptomId, ComplaintSaid] = {}
     for symptom, first, last, trust in (*_phrases(scene), *_pairs(lexicon, scene), *_alike(alike)):
         around = around_of(scene, first)
-        if around is None or (replying and _answers(lexicon, symptom, findings)):
+        if around is None or (replying and not _is_added(scene, first, trust, findings)):
             continue
         scope = scope_of(scene.tokens, around.chunk, first, last, frozenset())
         sure = trust * _weight(scope, request=lexicon.knowledge.symptoms[symptom].request)
@@ -51,10 +52,12 @@ def complaints_of(
     return tuple(sorted(best.values(), key=lambda said: (said.span, said.symptom)))
 
 
-def _answers(lexicon: Lexicon, symptom: SymptomId, findings: Sequence[FindingSaid]) -> bool:
-    """In a reply, a finding said is an answer or a fact, and no complaint by its other name."""
-    also = lexicon.knowledge.symptoms[symptom].same_as
-    return any(said.finding in also for said in findings)
+def _is_added(scene: Scene, first: int, trust: float, findings: Sequence[FindingSaid]) -> bool:
+    """In a reply the first statement answers; a complaint comes after it, plainly, in words that tell no finding."""
+    place = scene.tokens[first].start
+    answers = not scene.chunks or first < scene.chunks[0].segments[0][1]
+    told = any(said.span.start <= place < said.span.end for said in findings)
+    return trust >= _PLAIN and not answers and not told
 
 
 def _same(lexicon: Lexicon, findings: Sequence[FindingSaid]) -> Iterator[ComplaintSaid]:

@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from assistant.reading.attach import Around, Attached, attach, without
 from assistant.reading.clauses import Chunk, segment_at
+from assistant.reading.course import no_course
 from assistant.reading.lexicon import Lexicon
 from assistant.reading.matching import LIGHT, Match
 from assistant.reading.mentions import Mention, Named
@@ -38,7 +39,6 @@ _SEVERAL: Final = 0.72
 _WHOLE: Final = 3
 _WORD_FOR_WORD: Final = 0.9
 _PHRASES: Final = frozenset({"saying", "symptom", "quality", "state", "move"})
-_FARTHEST_SHORT_WORDING: Final = 0.85
 _BARE: Final = word_set(
     "yes no si none nada ninguno ninguna all both always never siempre nunca other otro igual same usual normal fine "
     "bien mal good bad ok window ventana split"
@@ -85,8 +85,7 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
         words = [scene.tokens[place].word for place in range(match.first, match.last)]
         about = match.target.id == asked and len(scene.tokens) <= _SHORT_REPLY
         bare = all(word in _BARE or word in LIGHT for word in words)
-        plain = match.words == 1 and words[-1] in lexicon.speller.everyday
-        if (bare or plain) and not (about and words[0] not in YES | NO):
+        if (bare or match.words == 1) and not (about and words[0] not in YES | NO):
             continue
         finding = lexicon.knowledge.findings[FindingId(match.target.id)]
         said = Mention(ids=(), first=match.first, last=match.last, score=match.score, words=match.words)
@@ -94,8 +93,6 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
         named = [one for one in found if one.by_name]
         if named:
             trust = named[0].trust * _STATE * match.score
-            if match.words == 1 and named[0].trust < _FARTHEST_SHORT_WORDING:
-                continue
         elif about:
             trust = _ASKED_STATE * match.score
         elif (
@@ -115,7 +112,7 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
 def _pairs(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator[Claim]:
     for quality in scene.qualities:
         around = around_of(scene, quality.first)
-        if around is None or _compares(scene.tokens, quality):
+        if around is None or _compares(scene.tokens, quality) or no_course(scene, quality):
             continue
         scope = _scope(scene, around, quality.first, quality.last)
         for name in quality.ids:

@@ -28,8 +28,13 @@ def denial(
 
     `taken` are places of phrases that end before: a "not" there belongs to its own phrase.
     """
+    disclaims = _disclaimed(tokens, segment, first)
     if any(token.word in NEGATORS for token in tokens[first:last]):
-        return False, 1.0  # its own "no" already denies; a second one only agrees ("no tiene nada de hielo")
+        # its own "no" already denies; a second one only agrees ("no tiene nada de hielo")
+        return disclaims is not None, 1.0
+    if disclaims is not None:
+        inner, weak = denial(tokens, (disclaims, segment[1]), first, last, taken)
+        return not inner, weak
     count, spanish, weak, reach = 0, False, 1.0, 0
     for place in range(first - 1, segment[0] - 1, -1):
         word = tokens[place].word
@@ -47,6 +52,20 @@ def denial(
     if count == 0 and _denied_after(tokens, segment, last):
         count = 1
     return (count > 0 if spanish else count % 2 == 1), weak
+
+
+_DISCLAIMS: Final = (("not", "that"), ("no", "es", "que"), ("no", "que"), ("not", "because"), ("no", "porque"))
+"""As in "it is not that it doesn't blow": what follows is not so, whatever it denies itself."""
+
+
+def _disclaimed(tokens: Sequence[Token], segment: tuple[int, int], first: int) -> int | None:
+    """Where the words after a disclaimer begin; None where none stands before `first`."""
+    words = [tokens[place].word for place in range(segment[0], first)]
+    for place in range(len(words)):
+        for lead in _DISCLAIMS:
+            if tuple(words[place : place + len(lead)]) == lead:
+                return segment[0] + place + len(lead)
+    return None
 
 
 def _denies(tokens: Sequence[Token], segment: tuple[int, int], place: int, first: int) -> bool:

@@ -24,8 +24,13 @@ _BEFORE: Final = 4
 _MOST_STATEMENTS: Final = 24
 
 
-def loosely_in(examples: Examples, tokens: Sequence[Token], chunks: Sequence[Chunk]) -> tuple[Alike, ...]:
-    """Example phrases whose words of sense all stand in one chunk: sense, place, likeness."""
+def loosely_in(
+    examples: Examples, tokens: Sequence[Token], chunks: Sequence[Chunk], fewest: int = _TWO
+) -> tuple[Alike, ...]:
+    """Example phrases whose words of sense all stand in one chunk: sense, place, likeness.
+
+    `fewest` words of sense are needed.
+    """
     found: list[Alike] = []
     for chunk in chunks[:_MOST_STATEMENTS]:
         places: dict[str, list[int]] = {}
@@ -37,7 +42,7 @@ def loosely_in(examples: Examples, tokens: Sequence[Token], chunks: Sequence[Chu
             met.update(examples.holding.get(one, ()))
         for example, shared in sorted(met.items()):
             heavy = examples.heavy[example]
-            if shared < len(heavy) or not examples.telling[example]:
+            if shared < max(len(heavy), fewest) or not examples.telling[example]:
                 continue
             at = sorted(places[one][0] for one in heavy)
             words = examples.words[example]

@@ -256,13 +256,13 @@ def _asked(tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int]) -> t
     ):
         opens += 1
     start = [token.word for token in tokens[opens : opens + 2]]
+    opening = [token.word for token in tokens[chunk.first : chunk.first + 4]]
+    if set(opening) & _GRANTING:
+        return False, 0.95 if chunk.asks else 1.0
     if not chunk.asks:
         bare = len(start) > 1 and start[0] in _BARE_LEADS and start[1] in _BARE_FOLLOWS
         return bare, 1.0
     lead = [token.word for token in tokens[opens : opens + 3] if token.kind == "word"]
-    opening = [token.word for token in tokens[chunk.first : chunk.first + 4]]
-    if set(opening) & _GRANTING:
-        return False, 0.95
     if lead and lead[0] in _ASKING | _WOULD:
         return True, 1.0
     is_last = segment[1] == chunk.last

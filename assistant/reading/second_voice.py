@@ -12,6 +12,7 @@ from assistant.reading.scope import Scope
 from kb.ids import FindingId, StateId
 
 _TRUST: Final = 0.62
+_FEWEST: Final = 3
 _WORDS: Final = 2
 """A statement that is merely like an example weighs as much as two words of a composed one."""
 
@@ -22,9 +23,11 @@ def second_voice(lexicon: Lexicon, scene: Scene, composed: Sequence[Claim]) -> t
     return (*alike, *loosely_in(lexicon.examples, scene.tokens, scene.chunks))
 
 
-def claims_alike(alike: Sequence[Alike]) -> Iterator[Claim]:
-    """The findings among them, as claims."""
-    for sense, first, last, likeness in alike:
+def claims_alike(lexicon: Lexicon, scene: Scene, composed: Sequence[Claim]) -> Iterator[Claim]:
+    """Findings whose example phrases statements are like, as claims; two words alone tell none."""
+    alike = alike_in(lexicon.examples, scene.tokens, scene.chunks, _read_places(scene, composed))
+    loose = loosely_in(lexicon.examples, scene.tokens, scene.chunks, _FEWEST)
+    for sense, first, last, likeness in (*alike, *loose):
         if sense.kind in {"saying", "state"}:
             yield Claim(
                 finding=FindingId(sense.id),
