@@ -10,7 +10,18 @@ from typing import Literal
 
 from assistant.conversation.ids import CaseState, MessageId, SentenceId, TimerName
 from assistant.conversation.sum_events import SumDone, WatchBegun, WatchEnded
-from kb.ids import CauseId, CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId, SymptomId, ThingId
+from kb.ids import (
+    CauseId,
+    CheckId,
+    FindingId,
+    FixId,
+    HazardId,
+    Language,
+    QuantityId,
+    StateId,
+    SymptomId,
+    ThingId,
+)
 
 Likelihood = tuple[tuple[StateId, float], ...]
 

@@ -54,7 +54,13 @@ def denial(
     return (count > 0 if spanish else count % 2 == 1), weak
 
 
-_DISCLAIMS: Final = (("not", "that"), ("no", "es", "que"), ("no", "que"), ("not", "because"), ("no", "porque"))
+_DISCLAIMS: Final = (
+    ("not", "that"),
+    ("no", "es", "que"),
+    ("no", "que"),
+    ("not", "because"),
+    ("no", "porque"),
+)
 """As in "it is not that it doesn't blow": what follows is not so, whatever it denies itself."""
 
 
