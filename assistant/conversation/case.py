@@ -170,7 +170,7 @@ def _heard(case: Case, event: ev.Heard) -> Case:
         heard=case.heard + 1,
         last_heard_at=event.at,
         misread=0 if event.answered else case.misread + 1,
-        last_thing=event.last_thing or case.last_thing,
+        last_thing=ThingId(event.last_thing) if event.last_thing else case.last_thing,
     )
 
 

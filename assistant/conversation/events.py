@@ -10,18 +10,7 @@ from typing import Literal
 
 from assistant.conversation.ids import CaseState, MessageId, SentenceId, TimerName
 from assistant.conversation.sum_events import SumDone, WatchBegun, WatchEnded
-from kb.ids import (
-    CauseId,
-    CheckId,
-    FindingId,
-    FixId,
-    HazardId,
-    Language,
-    QuantityId,
-    StateId,
-    SymptomId,
-    ThingId,
-)
+from kb.ids import CauseId, CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId, SymptomId
 
 Likelihood = tuple[tuple[StateId, float], ...]
 
@@ -52,8 +41,8 @@ class Heard:
     moves: tuple[str, ...] = ()
     answered: bool = False
     """The open question got its answer."""
-    last_thing: ThingId | None = None
-    """The thing named last: what "it" means in the next message."""
+    last_thing: str | None = None
+    """The id of the thing named last: what "it" means in the next message."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
