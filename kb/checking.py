@@ -11,7 +11,7 @@ from pydantic_core import ErrorDetails
 from kb.files import Kind
 from kb.ids import LANGUAGES
 from kb.problems import Problem, listed, nearest
-from kb.schema import Cause, Check, Finding, Fix, Hazard, Quality, Quantity, Symptom, Thing
+from kb.schema import Cause, Check, Finding, Fix, Hazard, Product, Quality, Quantity, Symptom, Thing
 from kb.written import Location, Page, Plain
 
 MODELS: Final = MappingProxyType[Kind, type[BaseModel]](
@@ -25,6 +25,7 @@ MODELS: Final = MappingProxyType[Kind, type[BaseModel]](
         "thing": Thing,
         "quality": Quality,
         "quantity": Quantity,
+        "product": Product,
     }
 )
 

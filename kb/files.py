@@ -8,7 +8,9 @@ from typing import Final, Literal
 
 from kb.problems import Place, Problem, listed
 
-Kind = Literal["symptom", "finding", "check", "cause", "fix", "hazard", "thing", "quality", "quantity"]
+Kind = Literal[
+    "symptom", "finding", "check", "cause", "fix", "hazard", "thing", "quality", "quantity", "product"
+]
 
 PACKAGED: Final = Path(__file__).parent / "knowledge"
 """The knowledge that ships with the program, from a checkout as from an installed wheel."""
@@ -26,7 +28,12 @@ KIND_OF_FOLDER: Final = MappingProxyType[str, Kind](
 """One node a file, named after its id: `<family>/findings/filter.yaml`."""
 
 KIND_OF_WORDS: Final = MappingProxyType[str, Kind](
-    {"things.yaml": "thing", "qualities.yaml": "quality", "quantities.yaml": "quantity"}
+    {
+        "things.yaml": "thing",
+        "qualities.yaml": "quality",
+        "quantities.yaml": "quantity",
+        "products.yaml": "product",
+    }
 )
 """Many entries a file, each under its id, in the folder `words`."""
 

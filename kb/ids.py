@@ -12,6 +12,7 @@ HazardId = NewType("HazardId", str)
 ThingId = NewType("ThingId", str)
 QualityId = NewType("QualityId", str)
 QuantityId = NewType("QuantityId", str)
+ProductId = NewType("ProductId", str)
 
 Language = Literal["en", "es"]
 LANGUAGES: tuple[Language, ...] = ("en", "es")

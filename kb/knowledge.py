@@ -1,7 +1,7 @@
 """The checked knowledge as the other rooms see it: nodes by id, the graph, the compiled arrays, the edition."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import networkx as nx
 
@@ -11,12 +11,13 @@ from kb.ids import (
     FindingId,
     FixId,
     HazardId,
+    ProductId,
     QualityId,
     QuantityId,
     SymptomId,
     ThingId,
 )
-from kb.schema import Cause, Check, Finding, Fix, Hazard, Quality, Quantity, Symptom, Thing
+from kb.schema import Cause, Check, Finding, Fix, Hazard, Product, Quality, Quantity, Symptom, Thing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,5 +35,6 @@ class Knowledge:
     things: Mapping[ThingId, Thing]
     qualities: Mapping[QualityId, Quality]
     quantities: Mapping[QuantityId, Quantity]
+    products: Mapping[ProductId, Product] = field(default_factory=dict)
     graph: "nx.DiGraph[str]"
     """Nodes `kind:id`; edges symptom → cause → finding ← check, cause → fix, each with its strength."""

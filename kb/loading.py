@@ -79,6 +79,7 @@ def knowledge_of(shelf: Shelf, edition: str) -> Knowledge:
         things=nodes["thing"],
         qualities=nodes["quality"],
         quantities=nodes["quantity"],
+        products=nodes["product"],
         graph=graph_of(
             symptoms=nodes["symptom"],
             findings=nodes["finding"],

@@ -81,13 +81,27 @@ class Quality(Wordings):
 class Quantity(Frozen):
     """Something with a number: the room's temperature, the length of a cord."""
 
-    kind: Literal["temperature", "length", "duration", "power", "voltage", "current", "count"]
+    kind: Literal["temperature", "length", "duration", "power", "voltage", "current", "count", "mass"]
     means: Text
     words: Wordings
     """What marks a number as this one: "room", "set to", "outside"."""
     at_least: float
     at_most: float
     """In SI (°C, m, s, W, V, A): outside this range the number is asked about, never clamped."""
+
+
+class Product(Wordings):
+    """Something that is kept cold. `en` and `es` are its names; the first of each is said back."""
+
+    stored_as: Phrase
+    """Its row in the engineering room's table of commodities."""
+    bushel_kg: Annotated[float, Field(gt=0)] | None = None
+    """What a bushel of it weighs; None: nobody sells it so."""
+    food: Literal["quality only", "milk", "eggs", "meat", "poultry", "fish", "kept at 41"] = "quality only"
+    """Which rule of temperature it falls under; whole produce and flowers have none."""
+    source: Phrase = (
+        "USDA, Weights, Measures, and Conversion Factors for Agricultural Commodities (AH 697), from memory"
+    )
 
 
 class State(Wordings):

@@ -63,6 +63,8 @@ def home_of(kind: Kind, id_: str) -> str:
     for folder, of in KIND_OF_FOLDER.items():
         if of == kind:
             return f"<family>/{folder}/{id_}.yaml"
-    return {"thing": "words/things.yaml", "quality": "words/qualities.yaml"}.get(
-        kind, "words/quantities.yaml"
-    )
+    return {
+        "thing": "words/things.yaml",
+        "quality": "words/qualities.yaml",
+        "product": "words/products.yaml",
+    }.get(kind, "words/quantities.yaml")

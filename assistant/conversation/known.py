@@ -91,7 +91,9 @@ def number_words(
         return f"{node.means.in_(language)}: {degrees(si, unit_of(case))}"
     if node.kind == "duration":
         return f"{node.means.in_(language)}: {bare(si / 60)} min"
-    symbol = {"length": "m", "power": "W", "voltage": "V", "current": "A", "count": ""}[node.kind]
+    symbol = {"length": "m", "power": "W", "voltage": "V", "current": "A", "count": "", "mass": "kg"}[
+        node.kind
+    ]
     return f"{node.means.in_(language)}: {si:g} {symbol}".rstrip()
 
 

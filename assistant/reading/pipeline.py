@@ -14,6 +14,7 @@ from assistant.reading.lexicon import Lexicon, lexicon_of
 from assistant.reading.mentions import Mention
 from assistant.reading.moves import moves_in
 from assistant.reading.normalise import Token, tokens_of
+from assistant.reading.products import products_in
 from assistant.reading.quantities import Asked, Numbers, numbers_in
 from assistant.reading.ranges import seconds_in
 from assistant.reading.replies import Reply, answer_to
@@ -49,7 +50,8 @@ def read(
     `language` and `units` are what is known of the person; `last_thing` is what "it" means if nothing else is named.
     """
     question, lexicon = about or OpenQuestion(), lexicon_of(knowledge)
-    tokens = mend(lexicon.speller, tokens_of(text))
+    as_sent = tokens_of(text)
+    tokens = mend(lexicon.speller, as_sent)
     spoken, sureness = language_of(tokens, lexicon.words, language)
     chunks, matches = chunks_of(tokens), lexicon.found_in(tokens)
     taken_back = corrected_from(tokens)
@@ -72,6 +74,7 @@ def read(
         quantities=_without_choice(question, answer, numbers.said, tokens=tokens)
         or _only_a_correction(tokens, numbers, corrects=taken_back is not None),
         hazards=hazards_of(lexicon, scene, alike),
+        products=products_in(knowledge, as_sent),
         moves=moves,
         answer=answer,
         outcome=_outcome(about, answer, findings),

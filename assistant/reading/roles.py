@@ -26,7 +26,7 @@ from kb.schema import Quantity
 ROOM: Final = QuantityId("room_c")
 _ONLY_ONE: Final[dict[Dimension, QuantityId]] = {
     "power": QuantityId("unit_w"), "voltage": QuantityId("supply_v"), "current": QuantityId("unit_a"),
-    "count": QuantityId("cord_gauge"),
+    "count": QuantityId("cord_gauge"), "mass": QuantityId("product_kg"),
 }  # fmt: skip
 _FARTHEST: Final = 6.5
 _TRUST: Final = ((1.6, 0.96), (3.5, 0.92), (5.0, 0.8), (_FARTHEST, 0.65))

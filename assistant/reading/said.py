@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal, NamedTuple
 
-from kb.ids import CheckId, FindingId, HazardId, Language, QuantityId, StateId, SymptomId, ThingId
+from kb.ids import CheckId, FindingId, HazardId, Language, ProductId, QuantityId, StateId, SymptomId, ThingId
 
 When = Literal["now", "before", "would_be", "asked", "by_another"]
 Move = Literal[
@@ -76,6 +76,14 @@ class HazardSaid:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ProductSaid:
+    """Something kept in the room that the words name."""
+
+    product: ProductId
+    span: Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """How the text answers the open question."""
 
@@ -135,6 +143,7 @@ class Reading:
     findings: tuple[FindingSaid, ...] = ()
     quantities: tuple[QuantitySaid, ...] = ()
     hazards: tuple[HazardSaid, ...] = ()
+    products: tuple[ProductSaid, ...] = ()
     moves: tuple[Move, ...] = ()
     answer: Answer = Answer(kind="none")
     outcome: Outcome = "take"

@@ -9,7 +9,7 @@ from assistant.reading.numerals import Numeral
 from kb.ids import Language
 
 Dimension = Literal[
-    "temperature", "length", "duration", "power", "voltage", "current", "count", "clock", "other"
+    "temperature", "length", "duration", "power", "voltage", "current", "count", "mass", "clock", "other"
 ]
 Degrees = Literal["F", "C"]
 
@@ -27,18 +27,24 @@ _NAMES: Final[dict[str, str]] = {
     "v": "V", "volt": "V", "volts": "V", "voltios": "V", "voltio": "V", "vac": "V", "a": "A", "amp": "A",
     "amps": "A", "amperes": "A", "amperios": "A", "amperio": "A", "ga": "awg", "gauge": "awg", "awg": "awg", "gage": "awg", "guage": "awg",
     "calibre": "awg", "months": "mo", "month": "mo", "meses": "mo", "years": "y", "year": "y", "yr": "y",
-    "yrs": "y", "anos": "y", "ano": "y", "lb": "mass", "lbs": "mass", "pounds": "mass", "kg": "mass", "kilos": "mass", "libras": "mass",
+    "yrs": "y", "anos": "y", "ano": "y", "lb": "lb", "lbs": "lb", "pounds": "lb", "pound": "lb", "libras": "lb", "kg": "kg", "kilo": "kg", "kilos": "kg", "kgs": "kg",
+    "bushel": "bushel", "bushels": "bushel", "bu": "bushel", "crates": "crate", "crate": "crate", "cases": "crate", "boxes": "crate",
+    "cajas": "crate", "rejas": "crate", "huacales": "crate", "pallets": "pallet", "pallet": "pallet", "tarimas": "pallet", "quintales": "quintal",
+    "quintal": "quintal", "arrobas": "arroba", "kegs": "keg", "barriles": "keg", "liters": "L", "litros": "L", "litres": "L",
     "percent": "share", "%": "share", "$": "money", "bucks": "money", "dollars": "money", "pesos": "money", "dolares": "money",
-    "times": "times", "veces": "times", "cfm": "other", "psi": "other", "gal": "other", "gallons": "other", "galones": "other", "litros": "other",
+    "times": "times", "veces": "times", "cfm": "other", "psi": "other", "gal": "gal", "gallons": "gal", "galones": "gal",
 }  # fmt: skip
 _SI: Final[dict[str, tuple[Dimension, float]]] = {
     "ft": ("length", 0.3048), "in": ("length", 0.0254), "m": ("length", 1.0), "cm": ("length", 0.01),
     "mm": ("length", 0.001), "min": ("duration", 60.0), "h": ("duration", 3600.0), "s": ("duration", 1.0),
     "d": ("duration", 86400.0), "wk": ("duration", 604800.0), "W": ("power", 1.0), "kW": ("power", 1000.0),
     "BTU": ("power", 0.29307107), "ton": ("power", 3516.8528), "V": ("voltage", 1.0), "A": ("current", 1.0), "awg": ("count", 1.0),
+    "kg": ("mass", 1.0), "lb": ("mass", 0.45359237), "bushel": ("mass", 19.05), "crate": ("mass", 18.0), "pallet": ("mass", 700.0),
+    "quintal": ("mass", 46.0), "arroba": ("mass", 11.5), "keg": ("mass", 60.0), "gal": ("mass", 3.9), "L": ("mass", 1.03),
 }  # fmt: skip
 """To SI: foot and inch exact by the 1959 agreement; BTU per hour 0.29307107 W (International Table); a ton of
-refrigeration is 12,000 BTU/h."""
+refrigeration is 12,000 BTU/h. Measures of produce by weight: a bushel of apples is 42 lb (USDA AH 697, from memory), a
+gallon or litre is of milk; crate, pallet, keg, quintal and arroba as usually filled (common practice, no source)."""
 _ONLY_TOUCHING: Final = frozenset({"a", "in", "m", "c", "f", "h", "v", "w", "'", '"', "s", "d"})
 """Short names that are ordinary words or marks as well."""
 _DEGREE: Final = frozenset({"°", "degrees", "degree", "deg", "degs", "grados", "grado", "gds"})
@@ -105,7 +111,7 @@ def _name_at(tokens: Sequence[Token], place: int, *, degrees: bool) -> tuple[str
 def si_of(value: float, unit: str) -> float | None:
     """A value in SI; None for a unit that has none here.
 
-    >>> si_of(50.0, "F"), round(si_of(12000.0, "BTU")), si_of(3.0, "mass")
+    >>> si_of(50.0, "F"), round(si_of(12000.0, "BTU")), si_of(3.0, "psi")
     (10.0, 3517, None)
     """
     if unit == "F":
