@@ -87,6 +87,10 @@ def _of_check(check: Check) -> Iterator[Reference]:
         yield from _ids(
             ("measures",), "quantity", (check.measures,), "the number could not be read", single=True
         )
+    if check.number_tells is not None:
+        yield from _ids(
+            ("number_tells",), "quantity", (check.number_tells,), "the number would be lost", single=True
+        )
     for index, state in enumerate(check.offers):
         yield Reference(
             at=("finds",),

@@ -206,6 +206,8 @@ class Check(Frozen):
     """How to do it, for somebody who never has."""
     measures: QuantityId | None = None
     """Answered by a number of this quantity; the finding's sum does the rest."""
+    number_tells: QuantityId | None = None
+    """What a number is that comes with the answer ("7 minutes" to "how long does it rest?"): kept beside it."""
     offers: tuple[StateId, ...] = ()
     """The states offered as options, in order; empty: all of the finding's."""
     effort: Effort

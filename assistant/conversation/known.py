@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from assistant.conversation.case import Case
 from assistant.conversation.events import FactLearned, NumberLearned
 from assistant.conversation.room_readings import ROOM
-from assistant.wording import TemperatureUnit, bare, degrees, hour_words, sentence_list
+from assistant.wording import TemperatureUnit, as_said, bare, degrees, hour_words, sentence_list
 from kb.ids import CheckId, FindingId, Language, QuantityId, StateId
 from kb.knowledge import Knowledge
 
@@ -89,6 +89,9 @@ def number_words(
     node = knowledge.quantities[quantity]
     if node.kind == "temperature":
         return f"{node.means.in_(language)}: {degrees(si, unit_of(case))}"
+    own = next((n for n in reversed(case.numbers) if n.quantity == quantity and n.si == si), None)
+    if own is not None and own.unit:
+        return f"{node.means.in_(language)}: {as_said(own.value, own.unit, language)}"
     if node.kind == "duration":
         return f"{node.means.in_(language)}: {bare(si / 60)} min"
     symbol = {"length": "m", "power": "W", "voltage": "V", "current": "A", "count": "", "mass": "kg"}[

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.reading.normalise import Token
-from assistant.reading.numerals import Numeral
+from assistant.reading.numeral import Numeral
 from assistant.reading.units import measured
 from assistant.reading.wordsets import word_set
 
@@ -14,6 +14,13 @@ _HALF_DAY: Final = 12
 _HOURS: Final = 24
 _TWO_DIGITS: Final = 10
 _AT: Final = word_set("at around by since about")
+_DEEDS: Final = word_set(
+    "in pickup delivery wedding market service party me you us back call text here there come open close opened closed start started starts left quit"
+)
+"""Words before "at 5" that make it an hour with no other number said."""
+_COUNTED: Final = word_set(
+    "one two three four five six seven eight nine ten eleven twelve feet foot ft dos tres cuatro cinco seis"
+)
 _AFTERNOON: Final = word_set("afternoon evening night tonight tarde noche")
 _MORNING: Final = word_set("morning manana madrugada")
 _LOOK: Final = 4
@@ -82,20 +89,32 @@ def _hour(tokens: Sequence[Token], numeral: Numeral, *, others: bool) -> Moment 
     )
     small = numeral.value <= _HALF_DAY
     named_unit = measured(tokens, numeral).dimension is not None
-    english = (
-        others
-        and small
-        and not named_unit
-        and before[-1:]
-        and before[-1] in _AT
-        and before[:1] not in (["is"], ["it"], ["was"])
-    )
+    english = small and not named_unit and before[-1:] != [] and before[-1] in _AT
+    english = english and _opens_an_hour(tokens, numeral.first - 2, others=others, by=before[-1:] == ["by"])
     clock = last < len(tokens) and tokens[last].word in {"o'clock", "oclock"}
     if half is None and not (small and spanish) and not english and not clock:
         return None
     if half is not None and not small:
         return None
     return Moment(at=_spelled(int(numeral.value), "00", half), first=numeral.first, last=last + clock)
+
+
+def _opens_an_hour(tokens: Sequence[Token], place: int, *, others: bool, by: bool) -> bool:
+    """What stands before "at 2": nothing, a mark, another number ("58 at 2") or a deed ("call me at 5").
+
+    Never a thing that may be at 2 degrees, and before "by" no number, which makes a size.
+    """
+    if place > 0 and tokens[place].word in {"is", "are", "starts"} and tokens[place - 1].word in _DEEDS:
+        return True  # "pickup is at 3"
+    if place < 0:
+        return others
+    token = tokens[place]
+    if token.kind == "number" or token.word in _COUNTED:
+        return others and not by
+    return token.word in _DEEDS or (others and (token.kind == "mark" or token.word in _STARTS))
+
+
+_STARTS: Final = word_set("and then but so f c degrees degree it's yesterday today y pero around about")
 
 
 def _half_of_day(tokens: Sequence[Token], place: int) -> tuple[str | None, int]:

@@ -1,10 +1,12 @@
 """Numbers as people write them: digits, decimals with point or comma, thousands, fractions, words of both languages."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Final
 
+from assistant.reading.joined_numerals import pointed, with_inches, with_ranges
 from assistant.reading.normalise import Token
+from assistant.reading.numeral import HALVED, HALVED_TOO, TEN, Numeral
 from assistant.reading.wordsets import word_set
 
 _UNITS: Final = {
@@ -26,27 +28,25 @@ _SPOKEN_DECADES: Final = {"twenties": 25, "thirties": 35, "forties": 45, "fiftie
 WORDS: Final = frozenset(
     {*_UNITS, *_TENS, *_LARGE, *_SPOKEN_DECADES, "half", "medio", "media", "minus", "below", "menos"}
 )
-_HALVED: Final = word_set("grados hora hour hours horas minuto minute minutes minutos dia day week semana")
+_RATED: Final = word_set("degrees degree grados times veces once twice")
+"""Before "a day" they make it a rate."""
+_GAUGES: Final = frozenset({8, 10, 12, 14, 16, 18})
+_STRANDS: Final = frozenset({2, 3, 4})
+"""As in "12/3": the gauge of a cord and how many wires it has."""
+_ORDINALS: Final = word_set("st nd rd th ro er do vo mo")
+_AND_MORE: Final = (
+    ("y", "tantos"),
+    ("y", "pico"),
+    ("y", "algo"),
+    ("something",),
+    ("odd",),
+    ("-", "something"),
+)
+_ALLOWED_BEFORE: Final = word_set("sp at to set temp a x")
 _COUNTING: Final = frozenset({*_UNITS, *_TENS})
 _TWO_DIGITS: Final = 100
 _GROUP: Final = 3
-_TEN: Final = 10
-_NEAR: Final = 5
-"""Two numbers side by side that differ by no more are a range: "60 62 ish"."""
 _DECADE: Final = {"low": 2, "lower": 2, "mid": 5, "middle": 5, "high": 8, "upper": 8}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Numeral:
-    """A number with its place, `[first, last)` in tokens."""
-
-    value: float
-    first: int
-    last: int
-    digits: bool
-    """Written in digits."""
-    exact: bool = True
-    """False for ranges and decades ("mid 50s"), of which the middle was taken."""
 
 
 def numerals_in(tokens: Sequence[Token]) -> tuple[Numeral, ...]:
@@ -56,6 +56,11 @@ def numerals_in(tokens: Sequence[Token]) -> tuple[Numeral, ...]:
     >>> [n.value for n in numerals_in(tokens_of("forty eight, 12,000 and 5,5; cincuenta y dos; 4 1/2; -3"))]
     [48.0, 12000.0, 5.5, 52.0, 4.5, -3.0]
     """
+    return with_ranges(tokens, numerals_apart(tokens))
+
+
+def numerals_apart(tokens: Sequence[Token]) -> list[Numeral]:
+    """Every number, both ends of a range for themselves ("1 to 3 minutes")."""
     found: list[Numeral] = []
     place = 0
     while place < len(tokens):
@@ -66,41 +71,32 @@ def numerals_in(tokens: Sequence[Token]) -> tuple[Numeral, ...]:
         signed = _signed(tokens, numeral)
         found.append(signed)
         place = max(signed.last, place + 1)
-    return _ranges(tokens, _pointed(tokens, _with_halves(tokens, found)))
-
-
-def _pointed(tokens: Sequence[Token], found: Sequence[Numeral]) -> list[Numeral]:
-    """As in "Forty eight point five", "nueve punto cinco": one number."""
-    kept: list[Numeral] = []
-    for numeral in found:
-        low = kept[-1] if kept else None
-        point = low is not None and [t.word for t in tokens[low.last : numeral.first]] in (
-            ["point"],
-            ["punto"],
-        )
-        if low is not None and point and 0 <= numeral.value < _TEN:
-            kept[-1] = Numeral(
-                value=low.value + numeral.value / _TEN, first=low.first, last=numeral.last, digits=low.digits
-            )
-        else:
-            kept.append(numeral)
-    return kept
+    return with_inches(tokens, pointed(tokens, _with_halves(tokens, found)))
 
 
 def _at(tokens: Sequence[Token], place: int) -> Numeral | None:
     token = tokens[place]
     if token.kind == "number":
-        return _digits(tokens, place)
+        return None if _is_part_of_a_name(tokens, place) else _digits(tokens, place)
     if token.kind == "word":
         return _vague(tokens, place) or _spoken(tokens, place)
     return None
 
 
+def _is_part_of_a_name(tokens: Sequence[Token], place: int) -> bool:
+    """As in "14th", "R410": no number of anything."""
+    before = tokens[place - 1] if place else None
+    after = tokens[place + 1] if place + 1 < len(tokens) else None
+    touching = before is not None and before.kind == "word" and before.end == tokens[place].start
+    named = touching and before is not None and before.word not in _ALLOWED_BEFORE
+    ordinal = after is not None and after.word in _ORDINALS and after.start == tokens[place].end
+    return named or ordinal
+
+
 def _digits(tokens: Sequence[Token], place: int) -> Numeral | None:
     text = tokens[place].word
     if "/" in text or ":" in text:
-        value = _fraction(text)
-        return None if value is None else Numeral(value=value, first=place, last=place + 1, digits=True)
+        return _over(text, place)
     value, last = _decimal(text), place + 1
     follow = tokens[last] if last < len(tokens) else None
     if follow is not None and follow.kind == "number" and "/" in follow.word:
@@ -111,25 +107,51 @@ def _digits(tokens: Sequence[Token], place: int) -> Numeral | None:
         return Numeral(value=value * 1000, first=place, last=last + 1, digits=True)
     half = _half_after(tokens, last)
     if half:
-        return Numeral(value=value + 0.5, first=place, last=last + 2, digits=True)
+        return Numeral(value=value + 0.5, first=place, last=last + half, digits=True)
+    more = _more_after(tokens, last)
+    if more and value % TEN == 0:
+        return Numeral(value=value + 5, first=place, last=last + more, digits=True, exact=False)
     if follow is not None and follow.word == "s" and follow.start == tokens[place].end and value % 10 == 0:
         return _decade(tokens, place, value)
     return Numeral(value=value, first=place, last=last, digits=True)
 
 
-def _half_after(tokens: Sequence[Token], place: int) -> bool:
-    words = [token.word for token in tokens[place : place + 2]]
-    return words in (["y", "medio"], ["y", "media"])
+def _over(text: str, place: int) -> Numeral | None:
+    """As in "3/4", or "12/3" of a cord; dates, "24/7" and clock times are no numbers."""
+    over, _, under = text.partition("/")
+    if over.isdecimal() and under.isdecimal() and int(over) in _GAUGES and int(under) in _STRANDS:
+        return Numeral(value=float(over), first=place, last=place + 1, digits=True, unit="awg")
+    value = _fraction(text)
+    small = value is not None and 0 < value < 1
+    return (
+        Numeral(value=value, first=place, last=place + 1, digits=True)
+        if small and value is not None
+        else None
+    )
+
+
+def _half_after(tokens: Sequence[Token], place: int) -> int:
+    """Tokens of a half that follows: "y medio", "and a half"; else 0."""
+    words = [token.word for token in tokens[place : place + 3]]
+    if words[:2] in (["y", "medio"], ["y", "media"]):
+        return 2
+    return 3 if words == ["and", "a", "half"] else 0
+
+
+def _more_after(tokens: Sequence[Token], place: int) -> int:
+    """Tokens of "and something" that follow a ten ("cuarenta y tantos"); else 0."""
+    words = tuple(token.word for token in tokens[place : place + 2])
+    return max((len(more) for more in _AND_MORE if words[: len(more)] == more), default=0)
 
 
 def _with_halves(tokens: Sequence[Token], found: Sequence[Numeral]) -> list[Numeral]:
     """As in "9 grados y medio": the half stands after the unit."""
     return [
-        Numeral(value=n.value + 0.5, first=n.first, last=n.last, digits=n.digits)
+        replace(n, value=n.value + 0.5)
         if _half_after(tokens, n.last + 1)
         and n.value == int(n.value)
         and n.last < len(tokens)
-        and tokens[n.last].word in _HALVED
+        and tokens[n.last].word in HALVED | HALVED_TOO
         else n
         for n in found
     ]
@@ -142,22 +164,27 @@ def _vague(tokens: Sequence[Token], place: int) -> Numeral | None:
         return Numeral(value=0.5, first=place, last=place + 2, digits=False)
     if words[:1] == ["media"] and words[1:2] == ["hora"]:
         return Numeral(value=0.5, first=place, last=place + 1, digits=False)
-    if words[:1] and words[0] in {"a", "an", "un", "una"} and words[1:2] and words[1] in _HALVED - {"grados"}:
-        return Numeral(value=1.0, first=place, last=place + 1, digits=False)
+    if words[:1] and words[0] in {"a", "an", "un", "una"} and words[1:2]:
+        half = words[1] in HALVED_TOO and _half_after(tokens, place + 2)
+        rate = place > 0 and (tokens[place - 1].kind == "number" or tokens[place - 1].word in _RATED)
+        if (words[1] in HALVED - {"grados"} and not rate) or half:
+            return Numeral(value=1.0, first=place, last=place + 1, digits=False)
     if words[:2] in (["a", "couple"], ["un", "par"]) or words[:1] == ["couple"]:
         last = place + (2 if words[0] in {"a", "un"} else 1)
         last += last < len(tokens) and tokens[last].word in {"of", "de"}
         return Numeral(value=2.0, first=place, last=last, digits=False, exact=False)
-    alone = place == 0 or (tokens[place - 1].kind != "number" and tokens[place - 1].word not in _COUNTING)
-    if alone and words[:1] and words[0] in _HALVED and words[1:3] in (["y", "media"], ["y", "medio"]):
+    counted = _COUNTING | {"a", "an", "un", "una"}
+    alone = place == 0 or (tokens[place - 1].kind != "number" and tokens[place - 1].word not in counted)
+    if alone and words[:1] and words[0] in HALVED | {"tonelada"} and _half_after(tokens, place + 1):
         return Numeral(value=1.0, first=place, last=place, digits=False)
     return None
 
 
 def _decade(tokens: Sequence[Token], place: int, value: float) -> Numeral:
     before = tokens[place - 1].word if place else ""
+    first = place - (before in _DECADE)
     return Numeral(
-        value=value + _DECADE.get(before, 5), first=place, last=place + 2, digits=True, exact=False
+        value=value + _DECADE.get(before, 5), first=first, last=place + 2, digits=True, exact=False
     )
 
 
@@ -189,19 +216,24 @@ def _spoken(tokens: Sequence[Token], place: int) -> Numeral | None:
     if word in _SPOKEN_DECADES:
         before = tokens[place - 1].word if place else ""
         value = _SPOKEN_DECADES[word] - 5 + _DECADE.get(before, 5)
-        return Numeral(value=float(value), first=place, last=place + 1, digits=False, exact=False)
+        first = place - (before in _DECADE)
+        return Numeral(value=float(value), first=first, last=place + 1, digits=False, exact=False)
     if word not in _UNITS:
         return None
     follow = tokens[place + 1].word if place + 1 < len(tokens) else ""
     if follow in {"hundred", "mil", "thousand"}:
         return Numeral(value=float(_UNITS[word] * _LARGE[follow]), first=place, last=place + 2, digits=False)
-    if _half_after(tokens, place + 1):
-        return Numeral(value=_UNITS[word] + 0.5, first=place, last=place + 3, digits=False)
+    half = _half_after(tokens, place + 1)
+    if half:
+        return Numeral(value=_UNITS[word] + 0.5, first=place, last=place + 1 + half, digits=False)
     return Numeral(value=float(_UNITS[word]), first=place, last=place + 1, digits=False)
 
 
 def _tens(tokens: Sequence[Token], place: int) -> Numeral:
     value, last = _TENS[tokens[place].word], place + 1
+    more = _more_after(tokens, last)
+    if more:
+        return Numeral(value=float(value + 5), first=place, last=last + more, digits=False, exact=False)
     if last < len(tokens) and tokens[last].word in {"y", "-"}:
         last += 1
     if last < len(tokens) and 0 < _UNITS.get(tokens[last].word, 0) < 10:  # noqa: PLR2004 - a unit after a ten
@@ -227,13 +259,9 @@ def _signed(tokens: Sequence[Token], numeral: Numeral) -> Numeral:
         or (before.word == "-" and _is_sign(tokens, numeral.first - 1))
     )
     if minus:
-        return Numeral(
-            value=-numeral.value, first=numeral.first - 1, last=numeral.last, digits=numeral.digits
-        )
+        return replace(numeral, value=-numeral.value, first=numeral.first - 1)
     if after[:2] in (["bajo", "cero"], ["below", "zero"]):
-        return Numeral(
-            value=-numeral.value, first=numeral.first, last=numeral.last + 2, digits=numeral.digits
-        )
+        return replace(numeral, value=-numeral.value, last=numeral.last + 2)
     return numeral
 
 
@@ -241,28 +269,3 @@ def _is_sign(tokens: Sequence[Token], place: int) -> bool:
     """A hyphen is a minus where it touches the number and nothing touches it from before."""
     touches_number = tokens[place].end == tokens[place + 1].start
     return touches_number and (place == 0 or tokens[place - 1].end < tokens[place].start)
-
-
-def _ranges(tokens: Sequence[Token], found: Sequence[Numeral]) -> tuple[Numeral, ...]:
-    """As in "38-40", "between 50 and 55", "entre 50 y 55": one number, the middle."""
-    kept: list[Numeral] = []
-    for numeral in found:
-        if kept and _is_range(tokens, kept[-1], numeral):
-            low = kept.pop()
-            middle = (low.value + numeral.value) / 2
-            kept.append(
-                Numeral(value=middle, first=low.first, last=numeral.last, digits=low.digits, exact=False)
-            )
-        else:
-            kept.append(numeral)
-    return tuple(kept)
-
-
-def _is_range(tokens: Sequence[Token], low: Numeral, high: Numeral) -> bool:
-    between = [token.word for token in tokens[low.last : high.first]]
-    before = tokens[low.first - 1].word if low.first else ""
-    if not 0 < high.value - low.value <= max(10.0, abs(low.value)):
-        return False
-    if between == ["-"] or (not between and low.digits and high.value - low.value <= _NEAR):
-        return True
-    return (before == "between" and between == ["and"]) or (before == "entre" and between == ["y"])

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from assistant.reading.changes import OTHER_NUMBERS
 from assistant.reading.clauses import chunks_of
 from assistant.reading.complaints import complaints_of
 from assistant.reading.compose import claims_of, echoes_of
@@ -15,7 +16,7 @@ from assistant.reading.mentions import Mention
 from assistant.reading.moves import moves_in
 from assistant.reading.normalise import Token, tokens_of
 from assistant.reading.products import products_in
-from assistant.reading.quantities import Asked, Numbers, numbers_in
+from assistant.reading.quantities import Asked, Numbers, numbers_in, settled_by_cold
 from assistant.reading.ranges import seconds_in
 from assistant.reading.replies import Reply, answer_to
 from assistant.reading.said import Answer, FindingSaid, OpenQuestion, Outcome, QuantitySaid, Reading, Span
@@ -26,9 +27,11 @@ from assistant.reading.thresholds import TAKE, outcome_of
 from assistant.reading.units import Degrees
 from assistant.reading.unread import unread_in
 from assistant.reading.weigh import findings_of
-from kb.ids import Language, ThingId
+from kb.ids import FindingId, Language, SymptomId, ThingId
 from kb.knowledge import Knowledge
 
+_COLD: Final = frozenset({SymptomId("too_cold"), SymptomId("frozen_in_one_place")})
+_FROZEN: Final = frozenset({FindingId("frozen_product")})
 _UNMARKED: Final = 0.82
 _FEW: Final = 3
 _STRAY: Final = 0.4
@@ -66,12 +69,15 @@ def read(
     moves = moves_in(tokens, matches)
     reply = Reply(tokens, chunks, findings, numbers.said, seconds_in(text), moves, taken_back)
     answer = answer_to(question, reply)
+    complaints = complaints_of(lexicon, scene, alike, findings, replying=about is not None)
+    cold = {c.symptom for c in complaints} & _COLD or {f.finding for f in findings} & _FROZEN
+    said = settled_by_cold(numbers.said) if cold else numbers.said
     return Reading(
         language=spoken,
         language_confidence=sureness,
-        complaints=complaints_of(lexicon, scene, alike, findings, replying=about is not None),
+        complaints=complaints,
         findings=findings,
-        quantities=_without_choice(question, answer, numbers.said, tokens=tokens)
+        quantities=_without_choice(question, answer, said, tokens=tokens)
         or _only_a_correction(tokens, numbers, corrects=taken_back is not None),
         hazards=hazards_of(lexicon, scene, alike),
         products=products_in(knowledge, as_sent),
@@ -94,10 +100,18 @@ def _asked(
     return Asked(
         language=language,
         number_of=question.number_of,
+        number_tells=question.number_tells,
+        elsewhere=_about_another_number(lexicon, question),
         units=units,
         corrected_from=corrected_from_,
         quantity_of=lexicon.quantity_of,
     )
+
+
+def _about_another_number(lexicon: Lexicon, question: OpenQuestion) -> bool:
+    """The question is about a thing with a number of its own that is none of ours: the unit's thermostat."""
+    things = set(things_asked(lexicon.knowledge, question))
+    return bool(things) and things <= OTHER_NUMBERS
 
 
 def things_asked(knowledge: Knowledge, question: OpenQuestion) -> tuple[ThingId, ...]:
@@ -122,14 +136,27 @@ _TEMPERATURE: Final = ThingId("temperature")
 def _without_choice(
     question: OpenQuestion, answer: Answer, said: Sequence[QuantitySaid], *, tokens: Sequence[Token]
 ) -> tuple[QuantitySaid, ...]:
-    """A bare number that chose an option is no temperature."""
-    if question.options and answer.kind == "none" and len(said) == 1 and said[0].confidence <= _UNMARKED:
-        return tuple(replace(one, confidence=_STRAY) if one.value <= _STRAY_UP_TO else one for one in said)
-    if not question.options or answer.kind != "state" or len(said) != 1 or said[0].confidence > _UNMARKED:
+    """A bare number that chose an option is no temperature; one with a unit of another kind is what it says."""
+    options = len(question.options)
+    if not options:
         return tuple(said)
-    place = [option.value for option in question.options].index(answer.state or "") + 1
-    short = sum(token.kind != "mark" for token in tokens) <= _FEW
-    return () if said[0].value == place or short else tuple(said)
+    kept = [one for one in said if not _may_be_a_choice(one, options)]
+    if answer.kind == "state":
+        short = sum(token.kind != "mark" for token in tokens) <= _FEW
+        return tuple(kept) if not short else tuple(one for one in kept if one.confidence > _UNMARKED)
+    if answer.kind == "none" and len(said) == 1:
+        return tuple(
+            replace(one, confidence=_STRAY)
+            if one.value <= _STRAY_UP_TO and one.confidence <= _UNMARKED
+            else one
+            for one in said
+        )
+    return tuple(said)
+
+
+def _may_be_a_choice(one: QuantitySaid, options: int) -> bool:
+    bare = one.quantity is not None and one.quantity.endswith("_c") and one.confidence <= _UNMARKED
+    return bare and one.value.is_integer() and 1 <= one.value <= options
 
 
 def _only_a_correction(

@@ -2,29 +2,37 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Literal
 
+from assistant.reading.changes import is_of_a_good_room
 from assistant.reading.clauses import Chunk, segment_at
 from assistant.reading.clocktimes import Moment, moments_in
+from assistant.reading.markers import OUTDOOR, ROOM, TARGET, Known, Role
 from assistant.reading.matching import Match
 from assistant.reading.normalise import Token
-from assistant.reading.numerals import Numeral, numerals_in
-from assistant.reading.roles import ROOM, Known, Role, roles_of
+from assistant.reading.numeral import Numeral
+from assistant.reading.numerals import numerals_in
+from assistant.reading.roles import roles_of
 from assistant.reading.said import QuantitySaid, Span, When
 from assistant.reading.scope import scope_of
 from assistant.reading.senses import Sense
-from assistant.reading.units import Degrees, Measured, degrees_of, length_unit, measured, si_of
+from assistant.reading.sizes import sizes_in
+from assistant.reading.units import Degrees, Measured, degrees_of, measured, si_of
+from assistant.reading.wordsets import word_set
 from kb.ids import Language, QuantityId
 from kb.schema import Quantity
 
-_BY: Final = frozenset({"x", "by", "por"})
 _MOST: Final = 80
 """Numbers of one text that are read: nobody says more, and a page of digits stays fast."""
-_ROOM_SIDES: Final = (QuantityId("room_length_m"), QuantityId("room_width_m"), QuantityId("room_height_m"))
-_OUTDOOR: Final = QuantityId("outdoor_c")
-_SIDES: Final = 0.9
+_FOAM: Final = QuantityId("foam_m")
+_THEN: Final = word_set("then entonces")
+_USUALLY: Final = word_set("normally usually generally typically normalmente siempre generalmente")
+_THAT_TIME: Final = word_set("esa vez")
+_IF: Final = word_set("if si unless")
 _INEXACT: Final = 0.85
 _OUT_OF_RANGE: Final = 0.3
+_BETWEEN_FROM_AND_TO: Final = 12
+"""Code points: " down to ", " hasta "."""
 _INSTEAD: Final = frozenset({"not", "no"})
 
 
@@ -45,6 +53,9 @@ class Asked:
 
     language: Language
     number_of: QuantityId | None
+    number_tells: QuantityId | None
+    elsewhere: bool
+    """The question is about a number that is none of ours."""
     units: Degrees | None
     corrected_from: int | None
     quantity_of: Mapping[str, QuantityId]
@@ -61,23 +72,32 @@ def numbers_in(
     numerals = numerals_in(tokens)[:_MOST]
     moments = moments_in(tokens, numerals)
     free = [numeral for numeral in numerals if not any(_inside(numeral, moment) for moment in moments)]
-    sides, rest = _room_sides(tokens, free, asked)
-    numbers = _not_corrected(tokens, [measured(tokens, numeral) for numeral in rest], asked.corrected_from)
-    known = Known(quantities=quantities, quantity_of=asked.quantity_of, asked=asked.number_of)
+    every = _not_corrected(tokens, [measured(tokens, numeral) for numeral in free], asked.corrected_from)
+    sizes = sizes_in(tokens, every, quantities, asked.language, _said_degrees(every) or asked.units)
+    numbers = [number for place, number in enumerate(every) if place not in sizes.places]
+    known = Known(
+        quantities=quantities,
+        quantity_of=asked.quantity_of,
+        asked=asked.number_of,
+        tells=asked.number_tells,
+        elsewhere=asked.elsewhere,
+    )
     roles = roles_of(tokens, chunks, numbers, matches, known)
     roles = _corrected_roles(numbers, roles, asked.corrected_from)
-    degrees = _degrees(numbers, roles, asked)
+    units = _units(numbers, _degrees(numbers, roles, asked), asked)
     said = [
-        _said(tokens, chunks, number, roles.get(place), moments, quantities, degrees)
+        _said(tokens, chunks, number, roles.get(place), moments, quantities, units)
         for place, number in enumerate(numbers)
     ]
     kept = [
         one
         for place, one in enumerate(said)
-        if one is not None and not _taken_back(place, numbers, roles, asked)
+        if one is not None
+        and not _taken_back(place, numbers, roles, asked)
+        and not (len(said) > 1 and is_of_a_good_room(tokens, chunks, numbers[place]))
     ]
     plain = tuple(n.numeral for place, n in enumerate(numbers) if place not in roles and n.dimension is None)
-    in_order = sorted((*sides, *_movement(tokens, kept)), key=lambda one: one.span)
+    in_order = sorted((*sizes.said, *_movement(tokens, kept)), key=lambda one: one.span)
     room_at = tuple(
         (n.first, n.last) for p, n in enumerate(numbers) if p in roles and roles[p].quantity == ROOM
     )
@@ -86,41 +106,6 @@ def numbers_in(
 
 def _inside(numeral: Numeral, moment: Moment) -> bool:
     return moment.first <= numeral.first < moment.last
-
-
-def _room_sides(
-    tokens: Sequence[Token], numerals: Sequence[Numeral], asked: Asked
-) -> tuple[list[QuantitySaid], list[Numeral]]:
-    """As in "8x10x8", "8 by 10", "6 por 3 por 2.60": length, width, height in that order."""
-    run: list[Numeral] = []
-    for numeral in numerals:
-        if run and _joined(tokens, run[-1], numeral):
-            run.append(numeral)
-        elif len(run) < 2:  # noqa: PLR2004 - a size has two sides at least
-            run = [numeral]
-    if not 2 <= len(run) <= 3:  # noqa: PLR2004 - two or three sides
-        return [], list(numerals)
-    known = [measured(tokens, numeral) for numeral in run]
-    lengths = [one.unit for one in known if one.dimension == "length"]
-    unit = lengths[-1] if lengths else length_unit([n.value for n in run], asked.language, asked.units)
-    sides = [
-        QuantitySaid(
-            quantity=side,
-            value=numeral.value,
-            unit=unit,
-            si=None if unit is None else si_of(numeral.value, unit),
-            confidence=_SIDES,
-            span=Span(tokens[numeral.first].start, tokens[one.last - 1].end),
-        )
-        for side, numeral, one in zip(_ROOM_SIDES, run, known, strict=False)
-    ]
-    return sides, [numeral for numeral in numerals if numeral not in run]
-
-
-def _joined(tokens: Sequence[Token], one: Numeral, other: Numeral) -> bool:
-    known = measured(tokens, one)
-    between = [token.word for token in tokens[known.last : other.first]]
-    return len(between) == 1 and between[0] in _BY
 
 
 def _not_corrected(
@@ -165,22 +150,50 @@ def _taken_back(place: int, numbers: Sequence[Measured], roles: Mapping[int, Rol
     )
 
 
-def _degrees(numbers: Sequence[Measured], roles: Mapping[int, Role], asked: Asked) -> Degrees | None:
-    """The unit of all unlabelled temperatures: said of another one, else known before, else the one that fits them all."""
+def _said_degrees(numbers: Sequence[Measured]) -> Degrees | None:
     for number in numbers:
         if number.unit == "F":
             return "F"
         if number.unit == "C":
             return "C"
-    if asked.units is not None:
-        return asked.units
-    for place, number in enumerate(numbers):
-        role = roles.get(place)
-        if role is not None and role.quantity.endswith("_c") and number.unit is None:
-            guess = degrees_of(number.numeral.value, outdoors=role.quantity == _OUTDOOR)
-            if guess is not None:
-                return guess
     return None
+
+
+def _degrees(numbers: Sequence[Measured], roles: Mapping[int, Role], asked: Asked) -> Degrees | None:
+    """The unit of all unlabelled temperatures: said of another one, else known before, else the one that fits them all."""
+    known = _said_degrees(numbers) or asked.units
+    if known is not None:
+        return known
+    guesses = [
+        degrees_of(number.numeral.value, outdoors=roles[place].quantity == OUTDOOR)
+        for place, number in enumerate(numbers)
+        if place in roles and roles[place].quantity.endswith("_c") and number.unit is None
+    ]
+    told = [guess for guess in guesses if guess is not None]
+    if "F" in told:
+        return "F"  # no cold room is that warm in C, while a small number may be F as well
+    if told:
+        return told[0]
+    return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Units:
+    """The units of numbers that have none."""
+
+    degrees: Degrees | None
+    duration: str
+    length: Literal["ft", "m"] | None
+
+
+def _units(numbers: Sequence[Measured], degrees: Degrees | None, asked: Asked) -> _Units:
+    """A neighbour's unit, else what goes with the person's degrees; a rest or a run without one is in minutes."""
+    durations = [number.unit for number in numbers if number.dimension == "duration" and number.unit]
+    lengths = [number.unit for number in numbers if number.unit in {"ft", "m"}]
+    english = degrees == "F" or (degrees is None and asked.language == "en")
+    usual: Literal["ft", "m"] | None = "ft" if english else "m" if degrees == "C" else None
+    length = usual if not lengths else "ft" if lengths[0] == "ft" else "m"
+    return _Units(degrees=degrees, duration=durations[0] if durations else "min", length=length)
 
 
 def _said(
@@ -190,38 +203,60 @@ def _said(
     role: Role | None,
     moments: Sequence[Moment],
     quantities: Mapping[QuantityId, Quantity],
-    degrees: Degrees | None,
+    units: _Units,
 ) -> QuantitySaid | None:
     if role is None:
         return None
     quantity = quantities[role.quantity]
-    unit = _unit(number, quantity, degrees)
+    unit = _unit(number, role.quantity, quantity, units)
     si = None if unit is None else si_of(number.numeral.value, unit)
     chunk = next(chunk for chunk in chunks if chunk.first <= number.numeral.last - 1 < chunk.last)
     scope = scope_of(tokens, chunk, number.first, min(number.last, chunk.last), frozenset())
     trust = role.trust * scope.trust * (1.0 if number.numeral.exact else _INEXACT)
     if si is not None and not quantity.at_least <= si <= quantity.at_most:
         trust = min(trust, _OUT_OF_RANGE)
-    at = _at(chunk, number, moments)
-    when: When = scope.when
     return QuantitySaid(
         quantity=role.quantity,
         value=number.numeral.value,
         unit=unit,
         si=si,
-        at=at,
-        when=when,
+        at=_at(chunk, number, moments),
+        when=_when(tokens, chunk, number, role, quantity, scope.when),
         confidence=trust,
         span=Span(tokens[number.first].start, tokens[number.last - 1].end),
     )
 
 
-def _unit(number: Measured, quantity: Quantity, degrees: Degrees | None) -> str | None:
+def _when(
+    tokens: Sequence[Token], chunk: Chunk, number: Measured, role: Role, quantity: Quantity, when: When
+) -> When:
+    """A target is a wish by nature ("should be 38"); a size, a rating or how long something took does not pass."""
+    words = {token.word for token in tokens[chunk.first : number.first]}
+    if quantity.kind == "temperature" and role.quantity != TARGET and _long_past(tokens, chunk, number):
+        return "before"
+    if role.quantity == TARGET and when == "would_be" and not words & _IF:
+        return "now"
+    if quantity.kind != "temperature" and when == "before":
+        return "now"
+    return when
+
+
+def _long_past(tokens: Sequence[Token], chunk: Chunk, number: Measured) -> bool:
+    """As in "got it down to 39 then", "normally runs 37", "esa vez bajó a 4"."""
+    start, _ = segment_at(chunk, number.first)
+    words = {token.word for token in tokens[start : number.first]}
+    after = [token.word for token in tokens[number.last : number.last + 2]]
+    then = bool(_THEN & set(after[:1])) or after == ["back", "then"]
+    so_far = {token.word for token in tokens[chunk.first : number.first]}
+    return then or bool(_USUALLY & words) or so_far >= _THAT_TIME
+
+
+def _unit(number: Measured, name: QuantityId, quantity: Quantity, units: _Units) -> str | None:
     if number.unit is not None:
         return number.unit
     match quantity.kind:
         case "temperature":
-            return degrees
+            return units.degrees
         case "count":
             return "awg"
         case "voltage":
@@ -230,7 +265,11 @@ def _unit(number: Measured, quantity: Quantity, degrees: Degrees | None) -> str 
             return "A"
         case "power":
             return "BTU" if number.numeral.value > 1000 else None  # noqa: PLR2004 - nobody's unit has a thousand watts written so
-        case _:
+        case "duration":
+            return units.duration
+        case "length":
+            return {"ft": "in", "m": "cm", None: None}[units.length] if name == _FOAM else units.length
+        case "mass":
             return None
 
 
@@ -250,7 +289,18 @@ def _movement(tokens: Sequence[Token], said: Sequence[QuantitySaid]) -> list[Qua
     for place in range(len(kept) - 1):
         one, other = kept[place], kept[place + 1]
         lead, follow = words_before.get(one.span.start), words_before.get(other.span.start)
-        falls = follow in {"to", "a"} and one.value > other.value
+        near = 0 < other.span.start - one.span.end <= _BETWEEN_FROM_AND_TO
+        falls = near and follow in {"to", "a"} and one.value > other.value
         if one.quantity == other.quantity and (falls or (lead, follow) in {("from", "to"), ("de", "a")}):
             kept[place] = replace(one, when="before")
     return kept
+
+
+def settled_by_cold(said: Sequence[QuantitySaid]) -> tuple[QuantitySaid, ...]:
+    """In a text that complains of frost or cold, 28 can only be 28 F."""
+    return tuple(
+        replace(one, unit="F", si=si_of(one.value, "F"))
+        if one.unit is None and one.quantity == ROOM and one.value > 0
+        else one
+        for one in said
+    )

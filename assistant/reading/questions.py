@@ -35,6 +35,7 @@ def _asked(same: Same, check_id: CheckId, language: Language) -> OpenQuestion:
         finding=check.finds,
         options=() if check.measures is not None else options,
         number_of=check.measures,
+        number_tells=check.number_tells,
         yes_means=yes_means,
         no_means=no_means,
         yes_no=values == {"yes", "no"},

@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Final
 
 from assistant.reading.normalise import tokens_of
-from assistant.reading.numerals import numerals_in
+from assistant.reading.numerals import numerals_apart
 from assistant.reading.said import Option
 from assistant.reading.units import measured, si_of
 from assistant.reading.wordsets import word_set
@@ -39,7 +39,7 @@ def seconds_in(text: str) -> tuple[float, ...]:
     tokens = tokens_of(text)
     found: list[float] = []
     waiting: list[float] = []
-    for numeral in numerals_in(tokens):
+    for numeral in numerals_apart(tokens):
         known = measured(tokens, numeral)
         if known.dimension == "duration" and known.unit is not None:
             found.extend(si_of(value, known.unit) or 0.0 for value in (*waiting, numeral.value))

@@ -3,63 +3,38 @@
 from bisect import bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
+from assistant.reading.changes import counts, is_unreached, of_something_else
 from assistant.reading.clauses import Chunk
-from assistant.reading.markers import (
-    AFTER_DEGREES,
-    LEADS,
-    Marker,
-    counts,
-    is_thin,
-    markers_of,
-    of_something_else,
-)
+from assistant.reading.markers import PRODUCT, ROOM, TARGET, Known, Marker, Role, markers_of
 from assistant.reading.matching import Match
+from assistant.reading.nearness import cost_of
 from assistant.reading.normalise import Token
 from assistant.reading.senses import Sense
-from assistant.reading.units import Dimension, Measured
-from assistant.reading.wordsets import word_set
+from assistant.reading.units import Measured
+from assistant.reading.unmarked import BY_RANGE, BY_UNIT, rates, unmarked
 from kb.ids import QuantityId
 from kb.schema import Quantity
 
-ROOM: Final = QuantityId("room_c")
-_ONLY_ONE: Final[dict[Dimension, QuantityId]] = {
-    "power": QuantityId("unit_w"), "voltage": QuantityId("supply_v"), "current": QuantityId("unit_a"),
-    "count": QuantityId("cord_gauge"), "mass": QuantityId("product_kg"),
-}  # fmt: skip
+_CORD: Final = QuantityId("cord_m")
+_GAUGE: Final = QuantityId("cord_gauge")
+_RUN_AND_REST: Final = frozenset({QuantityId("run_s"), QuantityId("rest_s")})
+_SIDES: Final = frozenset({"room_length_m", "room_width_m", "room_height_m"})
+"""`assistant.reading.sizes` reads them, before roles are given."""
 _FARTHEST: Final = 6.5
 _TRUST: Final = ((1.6, 0.96), (3.5, 0.92), (5.0, 0.8), (_FARTHEST, 0.65))
-_NOUN: Final = 0.5
-_DICTATED: Final = 20
-_NEVER: Final = 99.0
+_BESIDE: Final = 0.6
+"""For words that mean something else nearly everywhere: "on 4 minutes, off 12"."""
 _SURE_UNIT: Final = 0.6
 """With its unit said a number finds its word from farther away."""
-_HAS_SUBJECT: Final = 3.0
-_BY_UNIT: Final = 0.9
-_ASKED: Final = 0.93
-_PLAIN_DEGREES: Final = 0.86
-_PLAIN: Final = 0.8
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
-    """What the roles depend on beside the text."""
-
-    quantities: Mapping[QuantityId, Quantity]
-    quantity_of: Mapping[str, QuantityId]
-    """Things that have a number of their own, and which."""
-    asked: QuantityId | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Role:
-    """A number's quantity and how sure we are."""
-
-    quantity: QuantityId
-    trust: float
-    marked: bool
-    """Words beside it name the quantity."""
+_FARTHEST_PRODUCT: Final = 2.5
+"""The goods are named in passing; only a number right beside them is theirs."""
+_OWN_SETTING: Final = (13, 30, 55)
+"""A room unit's own thermostat stops at about 16 C or 60 F: set lower, the number is the room's target."""
+_GAUGES: Final = frozenset({8, 10, 12, 14, 16, 18})
+_LONGEST_BARE_MIN: Final = 120
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +64,28 @@ def roles_of(
             said.setdefault(bisect_right(starts, match.first) - 1, []).append(match)
     for at, inside in here.items():
         found.update(_roles_in(tokens, inside, said.get(at, []), known, alone=len(numbers) == 1))
-    return found
+    return found | _of_the_cord(tokens, numbers, found)
+
+
+def _of_the_cord(
+    tokens: Sequence[Token], numbers: Sequence[Measured], found: Mapping[int, Role]
+) -> dict[int, Role]:
+    """Where a cord is spoken of, a length that nothing marks is its own, and "del 14" its gauge."""
+    told = {role.quantity for role in found.values()}
+    if not told & {_CORD, _GAUGE}:
+        return {}
+    more: dict[int, Role] = {}
+    for at, number in enumerate(numbers):
+        if at in found and found[at].marked:
+            continue
+        before = tokens[number.first - 1].word if number.first else ""
+        if number.dimension == "length" and _CORD not in told:
+            more.setdefault(at, Role(quantity=_CORD, trust=BY_RANGE, marked=False))
+        elif (
+            number.dimension is None and number.numeral.value in _GAUGES and before in {"del", "#", "number"}
+        ):
+            more.setdefault(at, Role(quantity=_GAUGE, trust=BY_RANGE, marked=False))
+    return more
 
 
 def _roles_in(
@@ -100,8 +96,14 @@ def _roles_in(
     *,
     alone: bool,
 ) -> dict[int, Role]:
-    markers = markers_of(matches, known.quantity_of)
-    strange = {at for at, number in inside if of_something_else(tokens, number, matches, known.quantity_of)}
+    markers = markers_of(tokens, matches, known.quantity_of)
+    strange = {
+        at
+        for at, number in inside
+        if not (number.dimension is None and rates(number))
+        and of_something_else(tokens, number, matches, known.quantity_of)
+    }
+    strange |= _of_the_same(tokens, inside, markers, strange)
     counted = {at for at, number in inside if counts(tokens, number, markers)}
     found: dict[int, Role] = {}
     used: set[tuple[int, int]] = set()
@@ -112,11 +114,45 @@ def _roles_in(
         used.add(pairing.marker)
         trust = next(trust for limit, trust in _TRUST if pairing.cost <= limit)
         found[pairing.number] = Role(quantity=pairing.quantity, trust=trust, marked=True)
+    _share_over_from_and_to(tokens, inside, found)
     for at, number in inside:
+        free = at not in found or found[at].quantity == ROOM
+        if free and at not in counted and at not in strange and is_unreached(tokens, number):
+            found[at] = Role(quantity=TARGET, trust=BY_UNIT, marked=True)
         if at not in found and at not in strange and at not in counted:
-            role = _unmarked(tokens, number, known, alone=alone)
+            role = unmarked(tokens, number, known, alone=alone)
             if role is not None:
                 found[at] = role
+    return found
+
+
+def _share_over_from_and_to(
+    tokens: Sequence[Token], inside: Sequence[tuple[int, Measured]], found: dict[int, Role]
+) -> None:
+    """As in "dropped it from 40 to 35": what the one is the other was."""
+    for (before, one), (at, other) in pairwise(inside):
+        between = [token.word for token in tokens[one.last : other.first]]
+        if between in (["to"], ["a"], ["hasta"], ["down", "to"], ["up", "to"]):
+            role = found.get(before) or found.get(at)
+            if role is not None:
+                found[before] = found[at] = role
+
+
+def _of_the_same(
+    tokens: Sequence[Token],
+    inside: Sequence[tuple[int, Measured]],
+    markers: Sequence[Marker],
+    strange: Collection[int],
+) -> set[int]:
+    """A number behind another device's, with no noun of its own between: "its thermostat is at 64, it goes to 60"."""
+    found: set[int] = set()
+    for (before, one), (at, other) in pairwise(inside):
+        nouns = any(marker.noun and one.last <= marker.first < other.first for marker in markers)
+        wished = any(
+            marker.quantity == TARGET and one.last <= marker.first < other.first for marker in markers
+        )
+        if (before in strange or before in found) and not nouns and not wished:
+            found.add(at)
     return found
 
 
@@ -131,121 +167,64 @@ def _pairings(
     for at, number in inside:
         for marker in markers:
             quantity = known.quantities[marker.quantity]
-            if not fits(number, quantity):
+            if not fits(number, quantity) or not _may_mark(
+                tokens, marker, number, markers, strange=at in strange
+            ):
                 continue
-            if at in strange and not marker.noun and quantity.kind == "temperature":
-                continue
-            cost = _cost(tokens, number, marker, numbers, markers)
+            cost = cost_of(tokens, number, marker, numbers, markers)
             if number.dimension not in {None, "temperature"}:
                 cost *= _SURE_UNIT
-            if cost <= _FARTHEST:
+            if cost <= _farthest(tokens, marker):
                 place = (marker.first, marker.last)
                 yield _Pairing(cost=cost, number=at, quantity=marker.quantity, marker=place)
+
+
+def _farthest(tokens: Sequence[Token], marker: Marker) -> float:
+    if marker.quantity == PRODUCT:
+        return _FARTHEST_PRODUCT
+    on_or_off = marker.quantity in _RUN_AND_REST and tokens[marker.last - 1].word in {"on", "off"}
+    return _BESIDE if on_or_off else _FARTHEST
+
+
+def _may_mark(
+    tokens: Sequence[Token], marker: Marker, number: Measured, markers: Sequence[Marker], *, strange: bool
+) -> bool:
+    """Not the sides of a room, nor goods that only name it; of another device's number only a target that it has not.
+
+    A time without a unit only where both run and rest are told ("runs ten, rests ten").
+    """
+    if marker.quantity in _SIDES:
+        return False
+    if number.dimension is None and marker.quantity in _RUN_AND_REST:
+        return {one.quantity for one in markers} >= _RUN_AND_REST
+    if marker.quantity == PRODUCT and _names_the_room(tokens, marker, markers):
+        return False
+    if not strange or marker.noun or number.dimension not in {None, "temperature"}:
+        return True
+    return marker.quantity == TARGET and _below_own_setting(number)
 
 
 def fits(number: Measured, quantity: Quantity) -> bool:
     """A number can be this quantity as far as its unit tells."""
     if number.dimension is None:
+        if quantity.kind == "power" or rates(number):
+            return quantity.kind == "power" and rates(number)
+        if quantity.kind == "duration":
+            return 0 < number.numeral.value <= _LONGEST_BARE_MIN
         return quantity.kind in {"temperature", "length", "count"}
     return number.dimension == quantity.kind
 
 
-def _cost(
-    tokens: Sequence[Token],
-    number: Measured,
-    marker: Marker,
-    numbers: Sequence[Measured],
-    inside: Sequence[Marker],
-) -> float:
-    """How far a number stands from a word that marks it; a thing named ("thermometer") counts before a verb ("says")."""
-    before = marker.last <= number.first
-    if not before and marker.first < number.numeral.last:
-        return _NEVER
-    first, last = (marker.last, number.first) if before else (number.last, marker.first)
-    cost = sum(_step(tokens[place]) for place in range(first, last))
-    cost += 4.0 * sum(1 for other in numbers if first <= other.first and other.last <= last)
-    cost -= 0.6 * (marker.words - 1) + (_NOUN if marker.noun else 0.0)
-    if before and _new_subject(tokens, first, last):
-        cost += _HAS_SUBJECT
-    if before:
-        return cost + (_HAS_SUBJECT if not marker.noun and _subject(marker, numbers, inside) else 0.0)
-    if any(tokens[place].kind == "mark" and tokens[place].word not in "'\"°" for place in range(first, last)):
-        cost += _HAS_SUBJECT
-    return cost + (
-        0.4 if first >= last or all(is_thin(tokens[place]) for place in range(first, last)) else 2.0
+def _below_own_setting(number: Measured) -> bool:
+    most_c, least_f, most_f = _OWN_SETTING
+    value = number.numeral.value
+    return value <= most_c if number.unit == "C" else value <= most_c or least_f <= value <= most_f
+
+
+def _names_the_room(tokens: Sequence[Token], marker: Marker, markers: Sequence[Marker]) -> bool:
+    """As in "beer cooler", "cuarto de queso": the goods only say which room."""
+    rooms = [one for one in markers if one.quantity == ROOM and one.noun]
+    before = tokens[marker.first - 1].word if marker.first else ""
+    return any(one.first == marker.last for one in rooms) or (
+        before == "de" and any(one.last == marker.first - 1 for one in rooms)
     )
-
-
-def _new_subject(tokens: Sequence[Token], first: int, last: int) -> bool:
-    """Past a mark or an "and" the number has a subject of its own ("I lose the tulips, it is 43")."""
-    words = [token.word for token in tokens[first:last]]
-    ends = [
-        place
-        for place, token in enumerate(tokens[first:last])
-        if token.kind == "mark" or token.word in {"and", "y"}
-    ]
-    return bool(ends) and bool(_SUBJECTS & set(words[ends[-1] :]))
-
-
-_SUBJECTS: Final = word_set("it esta anda va marca")
-
-
-def _subject(marker: Marker, numbers: Sequence[Measured], inside: Sequence[Marker]) -> bool:
-    """The verb has a subject of its own with another role ("my thermometer right next to it *says* 46")."""
-    start = max((number.last for number in numbers if number.last <= marker.first), default=0)
-    nouns = [one for one in inside if one.noun and start <= one.first and one.last <= marker.first]
-    return bool(nouns) and nouns[-1].quantity != marker.quantity and marker.words == 1
-
-
-def _step(token: Token) -> float:
-    if token.kind == "mark":
-        return 0.0 if token.word in "'\"*#°=" else 2.5
-    if token.word in {"and", "y", "e", "then", "or"}:
-        return 3.0
-    if is_thin(token):
-        return 0.25
-    return 0.1 if token.word in LEADS else 1.0
-
-
-def _unmarked(
-    tokens: Sequence[Token],
-    number: Measured,
-    known: Known,
-    *,
-    alone: bool,
-) -> Role | None:
-    quantities, asked = known.quantities, known.asked
-    if asked is not None and asked in quantities and _answers(number, quantities[asked]):
-        return Role(quantity=asked, trust=_ASKED, marked=False)
-    only = _ONLY_ONE.get(number.dimension or "other")
-    if only is not None and only in quantities:
-        return Role(quantity=only, trust=_BY_UNIT, marked=False)
-    if number.dimension == "temperature" and ROOM in quantities:
-        return Role(quantity=ROOM, trust=_PLAIN_DEGREES, marked=False)
-    if (
-        number.dimension is None
-        and number.numeral.digits
-        and ROOM in quantities
-        and _reads_like_degrees(tokens, number)
-    ):
-        return Role(quantity=ROOM, trust=_PLAIN if alone else _PLAIN * 0.9, marked=False)
-    if (
-        number.dimension is None
-        and not number.numeral.digits
-        and number.numeral.value > _DICTATED
-        and ROOM in quantities
-    ):
-        return Role(quantity=ROOM, trust=_PLAIN * 0.9, marked=False)
-    return None
-
-
-def _answers(number: Measured, quantity: Quantity) -> bool:
-    return number.dimension is None or number.dimension == quantity.kind
-
-
-def _reads_like_degrees(tokens: Sequence[Token], number: Measured) -> bool:
-    before = tokens[number.first - 1] if number.first else None
-    after = tokens[number.last] if number.last < len(tokens) else None
-    closes = after is None or after.kind == "mark" or after.word in AFTER_DEGREES
-    opens = before is None or before.kind == "mark" or before.word in LEADS
-    return opens and closes

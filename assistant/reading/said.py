@@ -123,6 +123,8 @@ class OpenQuestion:
     options: tuple[Option, ...] = ()
     number_of: QuantityId | None = None
     """A number is expected."""
+    number_tells: QuantityId | None = None
+    """What a number is that comes with an answer by words; None where a bare one would be nobody's."""
     yes_means: str | None = None
     """The option that a plain "yes" chooses, where the question's own words settle it ("Does it turn?")."""
     no_means: str | None = None

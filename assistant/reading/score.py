@@ -229,7 +229,7 @@ def judged(knowledge: Knowledge, labelled: Labelled, reading: Reading) -> TextSc
     """One reading beside its labels."""
     answered = answered_by(labelled, knowledge)
     meant = meant_by(labelled, knowledge)
-    got = _paired(labelled.quantities, reading.quantities)
+    got = _paired(_longer_first(labelled.quantities), reading.quantities)
     found: dict[Part, frozenset[Any]] = {
         "findings": frozenset(one for one in findings_read(reading, knowledge) if one[0] != answered),
         "quantities": frozenset() if _number_asked(labelled) else got,
@@ -255,7 +255,9 @@ def meant_by(labelled: Labelled, knowledge: Knowledge) -> dict[Part, frozenset[A
     answered = answered_by(labelled, knowledge)
     return {
         "findings": frozenset(one for one in labelled.findings.items() if one[0] != answered),
-        "quantities": frozenset() if _number_asked(labelled) else frozenset(labelled.quantities),
+        "quantities": frozenset()
+        if _number_asked(labelled)
+        else frozenset(_longer_first(labelled.quantities)),
         "complaints": frozenset(labelled.complaints),
         "hazards": frozenset(labelled.hazards),
         "moves": frozenset(labelled.moves),
@@ -296,10 +298,21 @@ def _paired(
         and q.confidence >= COUNTED_FROM
     ]
     got: set[tuple[str, float]] = set()
-    for quantity, si in read_:
+    for quantity, si in _longer_first(read_):
         same = next((m for m in meant if m[0] == quantity and agrees(m[1], si)), None)
         got.add(same or (quantity, round(si, 3)))
     return frozenset(got)
+
+
+def _longer_first(sizes: Sequence[tuple[str, float]]) -> tuple[tuple[str, float], ...]:
+    """With the longer side of a floor as its length: in "10x12" nobody says which is which."""
+    floor = sorted((si for name, si in sizes if name in _FLOOR), reverse=True)
+    if len(floor) != len(_FLOOR):
+        return tuple(sizes)
+    return (*(one for one in sizes if one[0] not in _FLOOR), *zip(_FLOOR, floor, strict=True))
+
+
+_FLOOR: Final = ("room_length_m", "room_width_m")
 
 
 def agrees(one: float, other: float) -> bool:
@@ -315,7 +328,7 @@ def is_right(meant: Mapping[str, Any], answer: Answer) -> bool:
         return meant.get("state") == answer.state
     if answer.kind == "number":
         same = answer.value is not None and agrees(float(meant["value"]), answer.value)
-        return same and meant.get("unit") in {None, answer.unit}
+        return same and str(meant.get("unit") or answer.unit).upper() == str(answer.unit).upper()
     return True
 
 

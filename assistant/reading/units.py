@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from assistant.reading.normalise import Token
-from assistant.reading.numerals import Numeral
+from assistant.reading.numeral import Numeral
 from kb.ids import Language
 
 Dimension = Literal[
@@ -45,8 +45,9 @@ _SI: Final[dict[str, tuple[Dimension, float]]] = {
 """To SI: foot and inch exact by the 1959 agreement; BTU per hour 0.29307107 W (International Table); a ton of
 refrigeration is 12,000 BTU/h. Measures of produce by weight: a bushel of apples is 42 lb (USDA AH 697, from memory), a
 gallon or litre is of milk; crate, pallet, keg, quintal and arroba as usually filled (common practice, no source)."""
-_ONLY_TOUCHING: Final = frozenset({"a", "in", "m", "c", "f", "h", "v", "w", "'", '"', "s", "d"})
+_ONLY_TOUCHING: Final = frozenset({"a", "in", "'", '"', "s", "d"})
 """Short names that are ordinary words or marks as well."""
+_INCHES_BEFORE: Final = frozenset({"x", "by", "thick", "foam", "of", "wide", "tall", "deep", "board"})
 _DEGREE: Final = frozenset({"°", "degrees", "degree", "deg", "degs", "grados", "grado", "gds"})
 _BEFORE: Final = {"calibre": "awg", "gauge": "awg", "awg": "awg", "$": "money", "#": "number"}
 _ZERO_F_C: Final = 32.0
@@ -72,6 +73,16 @@ class Measured:
 
 def measured(tokens: Sequence[Token], numeral: Numeral) -> Measured:
     """The unit that stands beside a number, if any."""
+    if numeral.unit is not None:
+        inside = _SI[numeral.unit][0]
+        return Measured(
+            numeral=numeral,
+            unit=numeral.unit,
+            dimension=inside,
+            degrees=False,
+            first=numeral.first,
+            last=numeral.last,
+        )
     place, degrees = numeral.last, False
     if place < len(tokens) and tokens[place].word == "-" and place + 1 < len(tokens):
         place += tokens[place + 1].word in _NAMES
@@ -100,11 +111,9 @@ def _name_at(tokens: Sequence[Token], place: int, *, degrees: bool) -> tuple[str
     if name is None:
         return None, place
     touching = place > 0 and tokens[place - 1].end == tokens[place].start
-    if word in _ONLY_TOUCHING and not touching and not (degrees and name in {"F", "C"}):
-        capital = tokens[place].seen in {"f", "c"} or (word in {"m", "v", "h", "w"})
-        nothing_after = place + 1 >= len(tokens) or tokens[place + 1].kind != "word" or word in {"f", "c"}
-        if not (capital and nothing_after):
-            return None, place
+    follow = tokens[place + 1].word if place + 1 < len(tokens) else ""
+    if word in _ONLY_TOUCHING and not touching and not (word == "in" and follow in _INCHES_BEFORE):
+        return None, place
     return name, place + 1
 
 
@@ -140,3 +149,21 @@ def length_unit(values: Sequence[float], language: Language, degrees: Degrees | 
     if language == "en" or low > 4.5 or high > 12:  # noqa: PLR2004 - no small room is as high as that in metres
         return "ft"
     return "m" if low < 4.5 else None  # noqa: PLR2004 - nor as low as that in feet
+
+
+def side_unit(value: float, language: Language, degrees: Degrees | None, *, high: bool) -> str | None:
+    """Feet or metres for one side of a room, said alone and without a unit; None where both would do.
+
+    >>> side_unit(8, "es", None, high=True), side_unit(2.4, "es", None, high=True), side_unit(8, "es", None, high=False)
+    ('ft', 'm', None)
+    """
+    if degrees is not None:
+        return "ft" if degrees == "F" else "m"
+    if language == "en" or value > (_HIGHEST_M if high else _LONGEST_M):
+        return "ft"
+    return "m" if value <= _HIGHEST_M else None
+
+
+_HIGHEST_M: Final = 5.0
+_LONGEST_M: Final = 12.0
+"""Of the small rooms that we are for (ours)."""

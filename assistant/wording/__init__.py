@@ -6,13 +6,14 @@ In: a sentence's id, its values, a language. Out: the words. Never: a decision a
 from assistant.wording.clock import hour_words
 from assistant.wording.emergency import call_words, with_calls
 from assistant.wording.joining import sentence_list, tidy
-from assistant.wording.numbers import TemperatureUnit, bare, degrees, degrees_apart, power
+from assistant.wording.numbers import TemperatureUnit, as_said, bare, degrees, degrees_apart, power
 from assistant.wording.sentences import SENTENCES, Sentence, variant
 
 __all__ = [
     "SENTENCES",
     "Sentence",
     "TemperatureUnit",
+    "as_said",
     "bare",
     "call_words",
     "degrees",

@@ -2,6 +2,8 @@
 
 from typing import Literal
 
+from kb.ids import Language
+
 TemperatureUnit = Literal["F", "C"]
 
 
@@ -51,3 +53,27 @@ def bare(value: float, *, half: bool = False) -> str:
     """
     rounded = round(value * 2) / 2 if half else round(value)
     return f"{rounded + 0.0:g}" if rounded else "0"
+
+
+_IN_SPANISH = {
+    "ft": "pies",
+    "in": "pulgadas",
+    "ton": "toneladas",
+    "lb": "libras",
+    "d": "días",
+    "h": "horas",
+    "s": "segundos",
+}
+_IN_ENGLISH = {"ton": "tons", "d": "days", "h": "hours", "s": "seconds"}
+_NAMELESS = frozenset({"awg"})
+
+
+def as_said(value: float, unit: str, language: Language) -> str:
+    """A number in the very unit that the person used: feet to those who wrote feet.
+
+    >>> as_said(10.0, "ft", "en"), as_said(7.5, "ft", "es"), as_said(12000.0, "BTU", "en"), as_said(14.0, "awg", "en")
+    ('10 ft', '7.5 pies', '12000 BTU', '14')
+    """
+    names = _IN_SPANISH if language == "es" else _IN_ENGLISH
+    name = "" if unit in _NAMELESS else names.get(unit, unit)
+    return f"{round(value, 2):.10g} {name}".rstrip()

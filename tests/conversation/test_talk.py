@@ -221,7 +221,7 @@ def test_what_gas_work_is_needed_is_never_walked_through(talk: Begin) -> None:
         "filter is clean, fan on high, set to cool",
         "the ice sits in a ball at the inlet, rest of the coil is bare",
     )
-    for _ in range(8):
+    for _ in range(12):
         if one.state == "with_person":
             break
         one.text("not sure")
