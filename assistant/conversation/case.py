@@ -7,7 +7,7 @@ from typing import assert_never
 from assistant.conversation import events as ev
 from assistant.conversation import sum_events
 from assistant.conversation.ids import ASSISTANT, CaseState, SentenceId, TimerName
-from kb.ids import CauseId, CheckId, FindingId, FixId, Language, ThingId
+from kb.ids import CauseId, CheckId, FindingId, FixId, Language, ProductId, ThingId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +62,8 @@ class Case:
     """The room is being watched."""
     watched: int = 0
     """How many watches have begun here."""
+    products: tuple[ProductId, ...] = ()
+    """What is kept in the room, the last named last."""
     sums: tuple[sum_events.SumDone, ...] = ()
     desk_calls: tuple[ev.DeskCalled, ...] = ()
     closed: ev.CaseClosed | None = None
@@ -152,6 +154,9 @@ def apply(case: Case, event: ev.Event) -> Case:  # noqa: C901, PLR0911, PLR0912 
             return _started_over(case)
         case ev.CaseClosed():
             return replace(case, state="closed", closed=event, waiting_for=None)
+        case sum_events.ProductLearned():
+            others = tuple(product for product in case.products if product != event.product)
+            return replace(case, products=(*others, event.product))
         case sum_events.WatchBegun():
             return replace(case, watch=event, watched=case.watched + 1, held_times=0)
         case sum_events.WatchEnded():
@@ -233,5 +238,6 @@ def _started_over(case: Case) -> Case:
         held_times=0,
         misread=0,
         watch=None,
+        products=(),
         sums=(),
     )

@@ -7,6 +7,7 @@ from assistant.conversation.asking import ask
 from assistant.conversation.case import Case
 from assistant.conversation.events import Believed, FactLearned
 from assistant.conversation.handing_over import call_desk, product_suffers
+from assistant.conversation.planning import plan_goes_on
 from assistant.conversation.room_sums import tell_match, would_turn
 from assistant.conversation.sums import do_sums_of_facts
 from assistant.conversation.turn import Turn
@@ -43,12 +44,11 @@ DEFECT_FROM: Final = 0.2
 GIVES_AWAY: Final = 10.0
 EASY_MINUTES: Final = 45.0
 OTHER_EQUIPMENT: Final = ("packaged", "condensing_unit", "something_else")
-NOT_A_FAULT: Final = ("planning",)
 
 
 def go_on(turn: Turn) -> None:
     """The next thing to do, said."""
-    if _hand_over_at_once(turn):
+    if plan_goes_on(turn) or _hand_over_at_once(turn):
         return
     do_sums_of_facts(turn)
     tell_match(turn)
@@ -69,10 +69,6 @@ def go_on(turn: Turn) -> None:
 def _hand_over_at_once(turn: Turn) -> bool:
     """What this knowledge does not cover is said at once, before anybody climbs anywhere for us."""
     case = turn.case
-    if any(complaint.symptom in NOT_A_FAULT for complaint in case.complaints) and not case.fixes:
-        turn.say("planning_person")
-        call_desk(turn, "planning")
-        return True
     equipment = known.current_states(turn.knowledge, case, turn.at)
     if any(finding == "equipment" and state in OTHER_EQUIPMENT for finding, state in equipment.items()):
         turn.say("other_equipment")

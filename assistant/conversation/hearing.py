@@ -9,6 +9,7 @@ from assistant.conversation.events import ComplaintHeard, FactLearned, NumberLea
 from assistant.conversation.ids import MessageId
 from assistant.conversation.known import fact_words, number_words, readings_words
 from assistant.conversation.room_readings import ROOM, read_off_at
+from assistant.conversation.sum_events import ProductLearned
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
 from assistant.engineering import celsius_of
@@ -45,6 +46,8 @@ class TakenIn:
 def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId | None = None) -> TakenIn:
     """Record all that the message says besides its answer; `but` is the finding that the answer is about."""
     complaints = _take_complaints(turn, reading, message)
+    for product in dict.fromkeys(said.product for said in reading.products):
+        turn.add(ProductLearned(at=turn.at, product=product, message=message))
     findings = [
         said
         for said in reading.findings

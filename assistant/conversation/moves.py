@@ -20,6 +20,7 @@ from assistant.conversation.events import (
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.known import all_in_words
 from assistant.conversation.pending import put_again
+from assistant.conversation.planning import is_planning
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.turn import Turn
 from assistant.reading import TAKE, Reading
@@ -135,6 +136,11 @@ def lay_aside(reason: Reason, sentence: str) -> Handle:
         waiting = turn.case.waiting_for
         if waiting is not None and waiting.kind == "done" and waiting.fix is not None and reason != "unsure":
             fixing.decline(turn, waiting.fix)
+            go_on(turn)
+            return
+        if waiting is not None and waiting.kind == "number" and is_planning(turn.case):
+            turn.say(sentence)
+            turn.wait_for("nothing")
             go_on(turn)
             return
         if waiting is None or waiting.kind not in ("check", "say_back"):

@@ -3,11 +3,12 @@
 from assistant.conversation.asking import ask
 from assistant.conversation.danger import SIGNS, yes_no
 from assistant.conversation.events import WaitingFor
-from assistant.conversation.room_readings import TARGET
 from assistant.conversation.turn import Turn
 from assistant.reading import OpenQuestion, Option, open_question
 
 UNITS = (("F", "F"), ("C", "C"))
+NUMBER_SENTENCES = {"target_c": "watch_target", "outdoor_c": "plan_outdoor", "product_kg": "plan_product"}
+"""How a number is asked for again; the room's own is the rule."""
 
 
 def as_read(turn: Turn) -> OpenQuestion | None:
@@ -57,7 +58,7 @@ def put_again(turn: Turn) -> None:
         case "done":
             turn.say("fix_still")
         case "number":
-            turn.say("watch_target" if waiting.quantity == TARGET else "verify_ask")
+            turn.say(NUMBER_SENTENCES.get(str(waiting.quantity), "verify_ask"))
         case "hazard_done":
             turn.say("hazard_confirm")
         case "opening":

@@ -163,6 +163,11 @@ def _to_say_back(turn: Turn, waiting: WaitingFor, reading: Reading, message: Mes
 
 
 def _to_number(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
+    if reading.answer.kind in ("unsure", "cannot"):
+        lay_aside("unsure" if reading.answer.kind == "unsure" else "cannot", f"{reading.answer.kind}_ok")(
+            turn
+        )
+        return Taken(taken=True, over=True)
     if reading.answer.kind != "number" or waiting.quantity is None:
         return NOTHING
     return _number_given(turn, waiting, reading, message, waiting.quantity)

@@ -8,9 +8,19 @@ from typing import Final, Literal
 from assistant.conversation.known import current_states, unit_of
 from assistant.conversation.sum_events import SumDone
 from assistant.conversation.turn import Turn
-from assistant.engineering import Match, OutOfRangeError, ToldRoom, match_of
+from assistant.engineering import (
+    USUAL_TARGET_C,
+    Commodity,
+    Match,
+    OutOfRangeError,
+    ToldRoom,
+    commodity,
+    match_of,
+    respiration_mw_kg,
+)
 from assistant.wording import degrees, power, variant
 from kb.ids import CheckId, FindingId
+from kb.schema import Product
 
 Shares = Mapping[str, float]
 MATCH: Final = FindingId("capacity_match")
@@ -61,7 +71,33 @@ def told_room(turn: Turn) -> ToldRoom | None:
         told = replace(told, door_use="usual" if use == "usual" else "often_or_propped")
     if load is not None:
         told = replace(told, big_load=load == "big_warm_load")
-    return told
+    return _with_product(turn, told)
+
+
+def _with_product(turn: Turn, told: ToldRoom) -> ToldRoom:
+    """How much comes in a day and what it is: a bushel weighs what a bushel of that weighs."""
+    number, product = turn.case.latest_number("product_kg"), _product(turn)
+    told = replace(
+        told, product_kg=None if number is None else number.si, product_from_c=_si(turn, "product_c")
+    )
+    if product is None:
+        return told
+    if number is not None and number.unit == "bushel" and product.bushel_kg is not None:
+        told = replace(told, product_kg=number.value * product.bushel_kg)
+    row = commodity(product.stored_as)
+    room_c = USUAL_TARGET_C if told.target_c is None else told.target_c
+    return replace(told, heat_kj_kgk=row.heat_kj_kgk, respiration_mw_kg=_breathes_mw_kg(row, room_c))
+
+
+def _product(turn: Turn) -> Product | None:
+    return turn.knowledge.products.get(turn.case.products[-1]) if turn.case.products else None
+
+
+def _breathes_mw_kg(row: Commodity, room_c: float) -> float:
+    try:
+        return respiration_mw_kg(row, room_c)
+    except OutOfRangeError:  # no rate is held: meat and cheese do not breathe, for the rest it is small
+        return 0.0
 
 
 def _as_walls(state: str) -> Literal["foam", "thin_or_fibrous", "wet_or_rotten"]:
@@ -89,9 +125,7 @@ def load_against_capacity(turn: Turn) -> Worked | None:
         return None
     try:
         match = match_of(told, rated_w)
-    except (
-        OutOfRangeError
-    ):  # each number alone is possible, together they make no cold room: nothing is worked out
+    except OutOfRangeError:  # each number alone is possible, together they make no cold room
         return None
     return Worked(
         shares={str(state): share for state, share in match.shares.items()},

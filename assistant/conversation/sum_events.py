@@ -4,6 +4,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from assistant.conversation.ids import MessageId
+from kb.ids import ProductId
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SumDone:
@@ -18,6 +21,15 @@ class SumDone:
     """Names of the inputs that nobody gave."""
     verdict: str = ""
     version: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProductLearned:
+    """Something that is kept in the room was named."""
+
+    at: datetime
+    product: ProductId
+    message: MessageId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -94,6 +94,12 @@ from assistant.engineering.matching import (
     MatchState,
     match_of,
 )
+from assistant.engineering.planned_rooms import (
+    BIGGEST_W,
+    FLOOR_C,
+    Plan,
+    plan_of,
+)
 from assistant.engineering.power import (
     Bill,
     Drop,
@@ -148,6 +154,7 @@ from assistant.engineering.surfaces import (
     touched_surface,
 )
 from assistant.engineering.told_rooms import (
+    USUAL_TARGET_C,
     DoorUse,
     ToldRoom,
     Walls,
@@ -177,9 +184,12 @@ from assistant.engineering.water import (
 )
 
 __all__ = [
+    "BIGGEST_W",
+    "FLOOR_C",
     "READING_SIGMA_K",
     "SUN_K",
     "TYPICAL_TAU_H",
+    "USUAL_TARGET_C",
     "Air",
     "Batch",
     "Bill",
@@ -206,6 +216,7 @@ __all__ = [
     "Need",
     "OutOfRangeError",
     "Outage",
+    "Plan",
     "PullDown",
     "Range",
     "Reach",
@@ -267,6 +278,7 @@ __all__ = [
     "outage",
     "outer_wall",
     "people_w",
+    "plan_of",
     "power_ratio",
     "pressure_at_height_pa",
     "probe_wiring",

@@ -70,8 +70,8 @@ def match_of(told: ToldRoom, rated_w: float) -> Match:
     used = [load.total_w / w for load, w in zip(loads, cooling_w, strict=True)]
     each = [_shares(way, share, w, target_c) for way, share, w in zip(ways, used, cooling_w, strict=True)]
     weights = [way.weight for way in ways]
-    middle = _at_share(used, weights, 0.5)
-    low, high = _at_share(used, weights, 0.1), _at_share(used, weights, 0.9)
+    middle = at_share(used, weights, 0.5)
+    low, high = at_share(used, weights, 0.1), at_share(used, weights, 0.9)
     return Match(
         shares=_mean(each, weights),
         used_share=Range(low=used[low] * (1 - DOUBT), middle=used[middle], high=used[high] * (1 + DOUBT)),
@@ -82,10 +82,10 @@ def match_of(told: ToldRoom, rated_w: float) -> Match:
         ),
         load_w=sum(weight * load.total_w for weight, load in zip(weights, loads, strict=True)),
         cooling_w=cooling_w[middle],
-        terms=_grouped(loads, weights),
+        terms=grouped_terms(loads, weights),
         worths=_worths(told, ways[middle], loads[middle].total_w, target_c),
         turns=_turns(ways, each),
-        defaults=_defaults(told),
+        defaults=defaults_of(told),
         outdoor_c=ways[middle].room.outdoor_c or 0.0,
     )
 
@@ -131,7 +131,7 @@ WORTH_FROM: Final = 0.04
 """A mend that takes away less of the load is not worth a sentence (our judgement)."""
 
 
-def _grouped(loads: Sequence[Load], weights: Sequence[float]) -> tuple[Term, ...]:
+def grouped_terms(loads: Sequence[Load], weights: Sequence[float]) -> tuple[Term, ...]:
     """The mean over all ways: a guess has no more say in it than its weight."""
     sums: dict[str, float] = {}
     for weight, load in zip(weights, loads, strict=True):
@@ -171,7 +171,8 @@ def _mean(each: Sequence[Mapping[MatchState, float]], weights: Sequence[float]) 
     }
 
 
-def _at_share(values: Sequence[float], weights: Sequence[float], share: float) -> int:
+def at_share(values: Sequence[float], weights: Sequence[float], share: float) -> int:
+    """The place of the value below which `share` of the weight lies."""
     order = sorted(range(len(values)), key=lambda place: (values[place], place))
     below = 0.0
     for place in order:
@@ -221,7 +222,8 @@ def _weight(ways: Sequence[Way], places: Iterable[int]) -> float:
     return sum(ways[at].weight for at in places)
 
 
-def _defaults(told: ToldRoom) -> tuple[str, ...]:
+def defaults_of(told: ToldRoom) -> tuple[str, ...]:
+    """What nobody told."""
     names = ("foam_m", "target_c", "outdoor_c", "door_use", "product_kg", "product_from_c", "heat_kj_kgk")
     missing = [name for name in names if getattr(told, name) is None]
     return (*(("high_m",) if told.high_m is None else ()), *missing)

@@ -6,7 +6,16 @@ In: a sentence's id, its values, a language. Out: the words. Never: a decision a
 from assistant.wording.clock import hour_words
 from assistant.wording.emergency import call_words, with_calls
 from assistant.wording.joining import sentence_list, tidy
-from assistant.wording.numbers import TemperatureUnit, as_said, bare, degrees, degrees_apart, power
+from assistant.wording.numbers import (
+    TemperatureUnit,
+    as_said,
+    bare,
+    degrees,
+    degrees_apart,
+    power,
+    rating,
+    thickness,
+)
 from assistant.wording.sentences import SENTENCES, Sentence, variant
 
 __all__ = [
@@ -20,7 +29,9 @@ __all__ = [
     "degrees_apart",
     "hour_words",
     "power",
+    "rating",
     "sentence_list",
+    "thickness",
     "tidy",
     "variant",
     "with_calls",

@@ -41,6 +41,25 @@ def power(watts: float, unit: TemperatureUnit) -> str:
     return f"{shown / 1000:g} kW" if shown >= 1000 else f"{shown:g} W"  # noqa: PLR2004 - a kilowatt
 
 
+def rating(watts: float, unit: TemperatureUnit) -> str:
+    """A unit's rating as shops give it, to 500 BTU/h; with kilowatts before it for those who count in Celsius.
+
+    >>> rating(4100.0, "F"), rating(4100.0, "C")
+    ('14000 BTU/h', '4.1 kW (14000 BTU/h)')
+    """
+    btu_h = f"{round(watts * BTU_H_PER_W / 500) * 500:d} BTU/h"
+    return btu_h if unit == "F" else f"{watts / 1000:.1f} kW ({btu_h})"
+
+
+def thickness(metres: float, unit: TemperatureUnit) -> str:
+    """How thick a wall is: inches to the half, or centimetres.
+
+    >>> thickness(0.1016, "F"), thickness(0.075, "F"), thickness(0.075, "C")
+    ('4 in.', '3 in.', '7.5 cm')
+    """
+    return f"{bare(metres / 0.0254, half=True)} in." if unit == "F" else f"{bare(metres * 100, half=True)} cm"
+
+
 def _two_figures(value: float) -> float:
     return float(f"{value:.2g}")
 

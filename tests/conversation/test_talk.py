@@ -209,8 +209,8 @@ def test_other_equipment_gets_an_honest_hand_over(talk: Begin) -> None:
     assert one.events(DeskCalled)[-1].why == "other_equipment"
 
 
-def test_planning_a_room_goes_to_a_person(talk: Begin) -> None:
-    one = talk("I'm planning to build a cold room, what size unit do I need?")
+def test_planning_a_room_without_any_size_goes_to_a_person(talk: Begin) -> None:
+    one = talk("I'm planning to build a cold room, what size unit do I need?", "not sure", "no idea yet")
 
     assert one.events(DeskCalled)[-1].why == "planning"
 
