@@ -43,7 +43,7 @@ _BACK: Final = 4
 _OF: Final = word_set("of on in de del the el la los las")
 _ROOMS_OWN: Final = word_set("temperature room unit display controller air")
 """Things whose number is the room's, or may be."""
-OTHER_NUMBERS: Final = word_set("thermostat fan_speed remote")
+OTHER_NUMBERS: Final = word_set("thermostat fan_speed remote coil_limit rest_setting settings fan")
 """Things that show a number of their own, which is no reading of the room."""
 _NUMBERED: Final = word_set(
     "cooler room unit box walkin number num numero nro breaker bay door slot barn store building shop fan circuit "

@@ -20,7 +20,7 @@ AFTER_DEGREES: Final = word_set(
     "here there aqui aca alla out for now ahora ahorita and y right but pero instead not no in adentro today hoy this to overnight yesterday ayer last at "
     "a since desde when cuando all toda todo after with con even inside again otra tonight still todavia o or so cuz "
     "because que is which en ish something outside afuera por for pls please ayuda help rn then target bajando subiendo "
-    "dropping rising climbing falling lol max min while mientras before antes after despues never nunca x mas como"
+    "dropping rising climbing falling lol an max min while mientras before antes after despues never nunca x mas como"
 )
 """What may follow a number that is a temperature with no unit said."""
 LEADS: Final = word_set(

@@ -11,6 +11,7 @@ from assistant.reading.units import Measured
 from assistant.reading.wordsets import word_set
 
 _NOUN: Final = 0.5
+_OTHER: Final = 4.0
 _SUBJECT: Final = -2.0
 _PLACE: Final = 1.5
 """A noun behind "in" says where, not of what ("the beer in the cooler is at 50")."""
@@ -35,7 +36,8 @@ def cost_of(
     first, last = (marker.last, number.first) if before else (number.last, marker.first)
     wanted = before and marker.quantity == TARGET and not marker.noun
     cost = sum(_step(tokens[place], wanted=wanted) for place in range(first, last))
-    cost += 4.0 * sum(1 for other in numbers if first <= other.first and other.last <= last)
+    cost += _OTHER * sum(1 for other in numbers if first <= other.first and other.last <= last)
+    cost += 2 * _OTHER * any(_is_time_word(tokens[place]) for place in range(first, last))
     cost -= 0.6 * (marker.words - 1) + (_NOUN if marker.noun else 0.0)
     if before and marker.quantity == PRODUCT and _opens_clause(tokens, marker, number, inside):
         return min(cost, _SUBJECT)
@@ -47,6 +49,8 @@ def cost_of(
         cost -= _WANTED
     if before:
         return cost + (_HAS_SUBJECT if not marker.noun and _subject(marker, numbers, inside) else 0.0)
+    if not marker.noun and any(tokens[place].word in {"and", "y"} for place in range(first, last)):
+        cost += _HAS_SUBJECT  # "dos minutos y se apaga": the rest comes after
     if marker.quantity == TARGET and not marker.noun and not marker.own_noun:
         cost += _HAS_SUBJECT
     if any(tokens[place].kind == "mark" and tokens[place].word not in "'\"°" for place in range(first, last)):
@@ -54,6 +58,14 @@ def cost_of(
     return cost + (
         0.4 if first >= last or all(is_thin(tokens[place]) for place in range(first, last)) else 2.0
     )
+
+
+def _is_time_word(token: Token) -> bool:
+    """Past "hace dos horas" the number behind belongs to something else."""
+    return token.word in _TIME_WORDS
+
+
+_TIME_WORDS: Final = word_set("hora horas hour hours minuto minutos minutes dia dias days semana semanas ago")
 
 
 def _is_place(tokens: Sequence[Token], marker: Marker) -> bool:

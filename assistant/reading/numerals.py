@@ -166,7 +166,7 @@ def _vague(tokens: Sequence[Token], place: int) -> Numeral | None:
         return Numeral(value=0.5, first=place, last=place + 1, digits=False)
     if words[:1] and words[0] in {"a", "an", "un", "una"} and words[1:2]:
         half = words[1] in HALVED_TOO and _half_after(tokens, place + 2)
-        rate = place > 0 and (tokens[place - 1].kind == "number" or tokens[place - 1].word in _RATED)
+        rate = place > 0 and tokens[place - 1].word in _RATED
         if (words[1] in HALVED - {"grados"} and not rate) or half:
             return Numeral(value=1.0, first=place, last=place + 1, digits=False)
     if words[:2] in (["a", "couple"], ["un", "par"]) or words[:1] == ["couple"]:

@@ -143,20 +143,21 @@ def _without_choice(
     kept = [one for one in said if not _may_be_a_choice(one, options)]
     if answer.kind == "state":
         short = sum(token.kind != "mark" for token in tokens) <= _FEW
-        return tuple(kept) if not short else tuple(one for one in kept if one.confidence > _UNMARKED)
+        return tuple(one for one in kept if not (short and _is_bare_degrees(one)))
     if answer.kind == "none" and len(said) == 1:
         return tuple(
-            replace(one, confidence=_STRAY)
-            if one.value <= _STRAY_UP_TO and one.confidence <= _UNMARKED
-            else one
+            replace(one, confidence=_STRAY) if one.value <= _STRAY_UP_TO and _is_bare_degrees(one) else one
             for one in said
         )
     return tuple(said)
 
 
 def _may_be_a_choice(one: QuantitySaid, options: int) -> bool:
-    bare = one.quantity is not None and one.quantity.endswith("_c") and one.confidence <= _UNMARKED
-    return bare and one.value.is_integer() and 1 <= one.value <= options
+    return _is_bare_degrees(one) and one.value.is_integer() and 1 <= one.value <= options
+
+
+def _is_bare_degrees(one: QuantitySaid) -> bool:
+    return one.quantity is not None and one.quantity.endswith("_c") and one.confidence <= _UNMARKED
 
 
 def _only_a_correction(

@@ -33,6 +33,7 @@ _INEXACT: Final = 0.85
 _OUT_OF_RANGE: Final = 0.3
 _BETWEEN_FROM_AND_TO: Final = 12
 """Code points: " down to ", " hasta "."""
+_HOTTEST_F: Final = 130.0
 _INSTEAD: Final = frozenset({"not", "no"})
 
 
@@ -167,14 +168,13 @@ def _degrees(numbers: Sequence[Measured], roles: Mapping[int, Role], asked: Aske
     guesses = [
         degrees_of(number.numeral.value, outdoors=roles[place].quantity == OUTDOOR)
         for place, number in enumerate(numbers)
-        if place in roles and roles[place].quantity.endswith("_c") and number.unit is None
+        if place in roles
+        and roles[place].quantity.endswith("_c")
+        and number.unit is None
+        and number.numeral.value <= _HOTTEST_F
     ]
-    told = [guess for guess in guesses if guess is not None]
-    if "F" in told:
-        return "F"  # no cold room is that warm in C, while a small number may be F as well
-    if told:
-        return told[0]
-    return None
+    hot, cold = guesses.count("F"), guesses.count("C")
+    return None if not hot and not cold else "F" if hot >= cold else "C"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,10 +15,13 @@ from assistant.reading.normalise import Token
 from assistant.reading.senses import Sense
 from assistant.reading.units import Measured
 from assistant.reading.unmarked import BY_RANGE, BY_UNIT, rates, unmarked
+from assistant.reading.wordsets import word_set
 from kb.ids import QuantityId
 from kb.schema import Quantity
 
 _CORD: Final = QuantityId("cord_m")
+_FOAM: Final = QuantityId("foam_m")
+_WALLS: Final = word_set("wall walls pared paredes insulated insulation aislante")
 _GAUGE: Final = QuantityId("cord_gauge")
 _RUN_AND_REST: Final = frozenset({QuantityId("run_s"), QuantityId("rest_s")})
 _SIDES: Final = frozenset({"room_length_m", "room_width_m", "room_height_m"})
@@ -64,7 +67,17 @@ def roles_of(
             said.setdefault(bisect_right(starts, match.first) - 1, []).append(match)
     for at, inside in here.items():
         found.update(_roles_in(tokens, inside, said.get(at, []), known, alone=len(numbers) == 1))
-    return found | _of_the_cord(tokens, numbers, found)
+    return found | _of_the_walls(tokens, numbers, found) | _of_the_cord(tokens, numbers, found)
+
+
+def _of_the_walls(
+    tokens: Sequence[Token], numbers: Sequence[Measured], found: Mapping[int, Role]
+) -> dict[int, Role]:
+    """Where walls are spoken of, inches or centimetres that nothing marks are what they are insulated with."""
+    if _FOAM in {role.quantity for role in found.values()} or not _WALLS & {token.word for token in tokens}:
+        return {}
+    thin = [at for at, number in enumerate(numbers) if at not in found and number.unit in {"in", "cm", "mm"}]
+    return {at: Role(quantity=_FOAM, trust=BY_RANGE, marked=False) for at in thin[:1]}
 
 
 def _of_the_cord(

@@ -40,7 +40,6 @@ _BEFORE_TWO: Final = frozenset(
         "mes pasado",
         "vez pasada",
         "verano pasado",
-        "otra vez",
         "otro dia",
         "dias atras",
     ]
@@ -194,7 +193,9 @@ def _past_day(words: Sequence[str]) -> list[str]:
 def _is_past(words: Sequence[str]) -> bool:
     pairs = set(pairwise(words))
     compared = {day for lead, day in pairs if lead in _COMPARED and day in _PAST_DAYS}
-    return bool(_BEFORE & set(words) - compared) or any(f"{one} {two}" in _BEFORE_TWO for one, two in pairs)
+    other_time = ("la", "otra") in pairs and ("otra", "vez") in pairs  # "otra vez" alone is again
+    two = any(f"{one} {two}" in _BEFORE_TWO for one, two in pairs)
+    return bool(_BEFORE & set(words) - compared) or two or other_time
 
 
 def _supposed(tokens: Sequence[Token], chunk: Chunk, segment: tuple[int, int], first: int) -> bool:

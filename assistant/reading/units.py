@@ -24,7 +24,7 @@ _NAMES: Final[dict[str, str]] = {
     "segundo": "s", "segundos": "s", "seg": "s", "day": "d", "days": "d", "dia": "d", "dias": "d", "week": "wk",
     "weeks": "wk", "semana": "wk", "semanas": "wk", "w": "W", "watt": "W", "watts": "W", "kw": "kW", "btu": "BTU",
     "btus": "BTU", "btuh": "BTU", "ton": "ton", "tons": "ton", "tonelada": "ton", "toneladas": "ton",
-    "v": "V", "volt": "V", "volts": "V", "voltios": "V", "voltio": "V", "vac": "V", "a": "A", "amp": "A",
+    "frigorias": "kcal/h", "frigoria": "kcal/h", "v": "V", "volt": "V", "volts": "V", "voltios": "V", "voltio": "V", "vac": "V", "a": "A", "amp": "A",
     "amps": "A", "amperes": "A", "amperios": "A", "amperio": "A", "ga": "awg", "gauge": "awg", "awg": "awg", "gage": "awg", "guage": "awg",
     "calibre": "awg", "months": "mo", "month": "mo", "meses": "mo", "years": "y", "year": "y", "yr": "y",
     "yrs": "y", "anos": "y", "ano": "y", "lb": "lb", "lbs": "lb", "pounds": "lb", "pound": "lb", "libras": "lb", "kg": "kg", "kilo": "kg", "kilos": "kg", "kgs": "kg",
@@ -38,11 +38,12 @@ _SI: Final[dict[str, tuple[Dimension, float]]] = {
     "ft": ("length", 0.3048), "in": ("length", 0.0254), "m": ("length", 1.0), "cm": ("length", 0.01),
     "mm": ("length", 0.001), "min": ("duration", 60.0), "h": ("duration", 3600.0), "s": ("duration", 1.0),
     "d": ("duration", 86400.0), "wk": ("duration", 604800.0), "W": ("power", 1.0), "kW": ("power", 1000.0),
-    "BTU": ("power", 0.29307107), "ton": ("power", 3516.8528), "V": ("voltage", 1.0), "A": ("current", 1.0), "awg": ("count", 1.0),
+    "BTU": ("power", 0.29307107), "kcal/h": ("power", 1.163), "ton": ("power", 3516.8528), "V": ("voltage", 1.0), "A": ("current", 1.0), "awg": ("count", 1.0),
     "kg": ("mass", 1.0), "lb": ("mass", 0.45359237), "bushel": ("mass", 19.05), "crate": ("mass", 18.0), "pallet": ("mass", 700.0),
     "quintal": ("mass", 46.0), "arroba": ("mass", 11.5), "keg": ("mass", 60.0), "gal": ("mass", 3.9), "L": ("mass", 1.03),
 }  # fmt: skip
-"""To SI: foot and inch exact by the 1959 agreement; BTU per hour 0.29307107 W (International Table); a ton of
+"""To SI: foot and inch exact by the 1959 agreement; BTU per hour 0.29307107 W (International Table); a
+frigoria is a kilocalorie per hour, 1.163 W; a ton of
 refrigeration is 12,000 BTU/h. Measures of produce by weight: a bushel of apples is 42 lb (USDA AH 697, from memory), a
 gallon or litre is of milk; crate, pallet, keg, quintal and arroba as usually filled (common practice, no source)."""
 _ONLY_TOUCHING: Final = frozenset({"a", "in", "'", '"', "s", "d"})

@@ -13,6 +13,7 @@ from assistant.reading.markers import (
     out_of_doors,
 )
 from assistant.reading.normalise import Token
+from assistant.reading.numerals import WORDS
 from assistant.reading.units import Dimension, Measured
 from kb.ids import QuantityId
 from kb.schema import Quantity
@@ -91,8 +92,8 @@ def _reads_like_degrees(tokens: Sequence[Token], number: Measured) -> bool:
         return number.numeral.value > _DICTATED
     before = tokens[number.first - 1] if number.first else None
     after = tokens[number.last] if number.last < len(tokens) else None
-    closes = after is None or after.kind == "mark" or after.word in AFTER_DEGREES
-    opens = before is None or before.kind == "mark" or before.word in LEADS
+    closes = after is None or after.kind != "word" or after.word in AFTER_DEGREES or after.word in WORDS
+    opens = before is None or before.kind != "word" or before.word in LEADS
     two_digits = number.numeral.value >= _TWO_DIGITS
     return closes and (opens or (two_digits and before is not None and before.kind == "word"))
 

@@ -79,6 +79,7 @@ _IN_SPANISH = {
     "in": "pulgadas",
     "ton": "toneladas",
     "lb": "libras",
+    "kcal/h": "frigorías",
     "d": "días",
     "h": "horas",
     "s": "segundos",

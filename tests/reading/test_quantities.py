@@ -42,6 +42,23 @@ def test_a_number_read_at_an_hour_keeps_it(says: Says) -> None:
     assert [(q.at, q.when) for q in said] == [("16:30", "before"), (None, "now")]
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("58 at 2, 52 at 5:15, now 47", [(58, "2:00"), (52, "5:15"), (47, None)]),
+        ("8am 52F, 10am 49F, noon 47F", [(52, "08:00"), (49, "10:00"), (47, "12:00")]),
+        ("58 two hours ago, 54 an hour ago, 51 now", [(58, "-PT2H"), (54, "-PT1H"), (51, None)]),
+        ("a las 2 marcaba 14, a las 5 11 y ahorita 9", [(14, "2:00"), (11, "5:00"), (9, None)]),
+    ],
+)
+def test_readings_of_several_hours_come_out_with_their_times(
+    says: Says, text: str, expected: list[tuple[float, str | None]]
+) -> None:
+    said = [(q.value, q.at) for q in says(text).quantities if q.quantity == "room_c"]
+
+    assert said == expected
+
+
 def test_the_units_known_of_the_person_settle_a_bare_number(knowledge: Knowledge) -> None:
     assert read(knowledge, "it is at 28", units="F").quantities[0].unit == "F"
     assert read(knowledge, "it is at 28", units="C").quantities[0].si == 28.0
