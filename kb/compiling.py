@@ -35,8 +35,6 @@ EQUIPMENT: Final = FindingId("equipment")
 """The finding that says what cools the room; a cause names the kinds it can befall."""
 ELSEWHERE: Final = 0.001
 """P(another kind of equipment | cause): readings err, so never nought."""
-BROADNESS: Final = 0.3
-"""How far *something else* leans from the background to all states alike (ours; .1 to .5 differ little on our rooms)."""
 COMPLAINED: Final = StateId("complained")
 NOT_MENTIONED: Final = StateId("not_mentioned")
 MOST_WHO_COMPLAIN: Final = 0.92
@@ -72,8 +70,6 @@ class Shows:
     """Of one group only the most telling member counts."""
     background: Floats
     """(states,) P(s | no listed cause)."""
-    broad: Floats
-    """(states,) P(s | something else)."""
     causes: Ints
     """(mentions,) the causes that mention it: places in `Compiled.causes`."""
     strength: Floats
@@ -204,7 +200,6 @@ def _finding(finding: Finding, causes: tuple[Cause, ...]) -> Shows:
             lasts_minutes=float(finding.lasts) if isinstance(finding.lasts, int) else None,
             group=finding.group or finding_node(finding.finding),
             background=usual,
-            broad=_broad(usual),
             causes=np.array(sorted(written), dtype=np.int64),
             strength=_stack(written, len(states)),
         )
@@ -228,7 +223,6 @@ def _symptom(symptom: Symptom, causes: tuple[Cause, ...], findings: Mapping[Node
             lasts_minutes=None,
             group=same.group if same is not None else symptom_node(symptom.symptom),
             background=both,
-            broad=_broad(both),
             causes=np.array(sorted(complained), dtype=np.int64),
             strength=_stack({place: np.array([p, 1.0 - p]) for place, p in complained.items()}, 2),
         )
@@ -271,15 +265,11 @@ def _reach(causes: tuple[Cause, ...], equipment: Finding | None) -> Floats:
     return np.asarray((on * background(equipment)) @ on.T, dtype=np.float64)
 
 
-def _broad(usual: Floats) -> Floats:
-    return (1.0 - BROADNESS) * usual + BROADNESS / len(usual)
-
-
 def _stack(rows: Mapping[int, Floats], states: int) -> Floats:
     return np.array([rows[place] for place in sorted(rows)], dtype=np.float64).reshape(len(rows), states)
 
 
 def _sealed(shows: Shows) -> Shows:
-    for array in (shows.background, shows.broad, shows.causes, shows.strength):
+    for array in (shows.background, shows.causes, shows.strength):
         array.flags.writeable = False
     return shows

@@ -6,6 +6,13 @@
     rows n + 2 …         pairs of faults that share some equipment, in order
 
 Prior: fixed shares (`kb.compiling.Shares`), within them the weights, P(a alone) ∝ w_a, P(a, b) ∝ w_a w_b.
+
+Something else shows each finding as the average room in trouble does, and no two findings have anything in common:
+
+    P(s | something else) = Σ_listed P(h) P(s | h)        so    P(something else | e) / P(listed | e) = their prior odds · 2^conf(e)
+
+where conf(e) is the published measure of conflict (`conflict`): it wins where the answers fit no listed hypothesis better
+than chance would have them.
 """
 
 from collections.abc import Mapping
@@ -15,6 +22,7 @@ from typing import Final
 
 import numpy as np
 
+from assistant.reasoning.gains import LEAST
 from assistant.reasoning.together import together
 from kb.compiling import Bools, Compiled, Floats, Ints, Node, Shows
 
@@ -78,8 +86,13 @@ def hypotheses_of(compiled: Compiled) -> Hypotheses:
     second = np.concatenate([np.full(n + 2, n), b]).astype(np.int64)
     seen_first = _unless_hidden(compiled, first, second)
     seen_second = _unless_hidden(compiled, second, first)
-    shown = {node: _shown(shows, n, seen_first, seen_second) for node, shows in compiled.shows.items()}
     prior = _prior(compiled, a, b)
+    listed = np.where(np.arange(len(prior)) == n + 1, 0.0, prior)
+    listed /= max(float(listed.sum()), LEAST)
+    shown = {
+        node: _shown(shows, listed, seen_first, seen_second, something_else=n + 1)
+        for node, shows in compiled.shows.items()
+    }
     return Hypotheses(compiled=compiled, first=first, second=second, prior=prior, shown=shown)
 
 
@@ -100,15 +113,18 @@ def _unless_hidden(compiled: Compiled, cause: Ints, other: Ints) -> Ints:
     return np.where(hides[other, cause], n, cause).astype(np.int64)
 
 
-def _shown(shows: Shows, n: int, first: Ints, second: Ints) -> Shown:
-    at = np.zeros(n + 1, dtype=np.int64)  # place of a cause → row of the table, 0 = does not mention it
+def _shown(shows: Shows, listed: Floats, first: Ints, second: Ints, *, something_else: int) -> Shown:
+    at = np.zeros(
+        something_else, dtype=np.int64
+    )  # place of a cause → row of the table, 0 = does not mention it
     at[shows.causes] = np.arange(1, len(shows.causes) + 1)
     a, b = at[first], at[second]
     told: Bools = (a > 0) | (b > 0)
-    told[n + 1] = True
+    told[something_else] = True
     rows = np.flatnonzero(told).astype(np.int64)
     strength = together(shows)[a[rows], b[rows]]
-    strength[rows == n + 1] = shows.broad
+    average = listed[rows] @ strength + (1.0 - listed[rows].sum()) * shows.background
+    strength[rows == something_else] = average
     return Shown(shows=shows, rows=rows, strength=strength)
 
 

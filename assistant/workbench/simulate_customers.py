@@ -47,7 +47,13 @@ class Customer:
 
 def draw_customer(hypotheses: Hypotheses, chance: Generator, habits: Habits = HABITS) -> Customer:
     """A customer with one cause, or two, as likely as the knowledge says."""
-    row = _draw_row(hypotheses, chance, habits)
+    return draw_customer_of(hypotheses, _draw_row(hypotheses, chance, habits), chance, habits)
+
+
+def draw_customer_of(
+    hypotheses: Hypotheses, row: int, chance: Generator, habits: Habits = HABITS
+) -> Customer:
+    """A customer with what the hypothesis of this row says."""
     causes = tuple(
         hypotheses.compiled.causes[place]
         for place in (hypotheses.first[row], hypotheses.second[row])

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from assistant.workbench.examples import outcome_of
 from channels.knowledge import our_knowledge
 from channels.terminal.showing import shown
 from channels.terminal.simulating import simulate
@@ -33,7 +34,7 @@ def check(folder: Path | None, *, as_json_: bool, one_line: bool, accept_spanish
     """Check the knowledge in FOLDER (without one: that of the program), all faults in one run."""
     if accept_spanish:
         click.echo(f"{linting.accept_spanish(folder or PACKAGED)} texts taken as read in both languages")
-    problems = linting.check(folder)
+    problems = linting.check(folder, outcome=outcome_of)
     for problem in problems:
         click.echo(_told(problem, as_json_=as_json_, one_line=one_line))
     errors = sum(problem.severity == "error" for problem in problems)

@@ -3,11 +3,14 @@
 import json
 import sys
 from collections.abc import Iterator
+from dataclasses import asdict
 
 import click
 
 from assistant.workbench.simulate import Simulation
 from assistant.workbench.simulate import simulate as run
+from assistant.workbench.simulate_unknown import TakenOut
+from assistant.workbench.simulate_unknown import take_out as run_without
 from channels.knowledge import our_knowledge
 
 
@@ -20,13 +23,30 @@ from channels.knowledge import our_knowledge
     show_default=True,
     help="The same seed draws the same customers.",
 )
+@click.option(
+    "--take-out",
+    is_flag=True,
+    help="Take each fault out of the knowledge in turn, and play those who have it.",
+)
 @click.option("--json", "as_json_", is_flag=True)
-def simulate(customers: int, seed: int, *, as_json_: bool) -> None:
+def simulate(customers: int, seed: int, *, take_out: bool, as_json_: bool) -> None:
     """Draw made-up customers of every cause, and see after how many questions the right remedy comes first."""
     tell = _tell if sys.stderr.isatty() else None
+    if take_out:
+        unknown = run_without(our_knowledge(), seed=seed, tell=tell)
+        click.echo(json.dumps(asdict(unknown), indent=1) if as_json_ else _told(unknown))
+        return
     simulation = run(our_knowledge(), customers=customers, seed=seed, tell=tell)
     shown = json.dumps(simulation.to_json(), indent=1) if as_json_ else "\n".join(_lines(simulation))
     click.echo(shown)
+
+
+def _told(unknown: TakenOut) -> str:
+    return (
+        f"{unknown.customers} customers whose cause was taken out: something else leads for "
+        f"{unknown.something_else_leads:.1%}, the same remedy for {unknown.same_remedy_leads:.1%}, "
+        f"another one is believed surely for {unknown.sure_and_wrong:.1%}"
+    )
 
 
 def _tell(done: int, of: int) -> None:

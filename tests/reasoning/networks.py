@@ -46,7 +46,6 @@ class Network:
                 lasts_minutes=None,
                 group=name,
                 background=np.array([0.5, 0.5]),
-                broad=np.array([0.5, 0.5]),
                 causes=np.zeros(0, dtype=np.int64),
                 strength=np.zeros((0, 2)),
             )

@@ -44,7 +44,8 @@ def priors(compiled: Compiled) -> dict[Hypothesis, float]:
 def p_state(compiled: Compiled, shows: Shows, hypothesis: Hypothesis, state: int) -> float:
     """P(state | exactly these causes at work)."""
     if hypothesis == ELSE:
-        return float(shows.broad[state])
+        listed = {h: p for h, p in priors(compiled).items() if h != ELSE}
+        return sum(p * p_state(compiled, shows, h, state) for h, p in listed.items()) / sum(listed.values())
     rows = []
     for name in hypothesis:
         place = compiled.causes.index(CauseId(name))

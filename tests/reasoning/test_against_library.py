@@ -15,7 +15,7 @@ from kb.compiling import SHARES, Compiled, Floats, finding_node
 from kb.ids import CheckId, FindingId, StateId
 from kb.likelihood import HOW_RIGHT
 from tests.reasoning.bases import a_cause, a_finding, compiled_of, knowledge_of
-from tests.reasoning.plain import ELSE, Hypothesis, priors
+from tests.reasoning.plain import ELSE, Hypothesis, p_state, priors
 
 with warnings.catch_warnings():
     # its binding warns of itself on import, and crashes where warnings are errors
@@ -64,8 +64,9 @@ def network_of(compiled: Compiled) -> tuple[gum.BayesNet, list[Hypothesis]]:
         leak = float(shows.background[1])
         network.addNoisyORCompound(gum.LabelizedVariable(finding, finding, 2), leak)
         rows = zip([compiled.causes[c] for c in shows.causes], shows.strength, strict=True)
-        for cause, strength in [*rows, (*ELSE, shows.broad)]:
+        for cause, strength in rows:
             network.addWeightedArc(cause, finding, float(strength[1]))
+        network.addWeightedArc(ELSE[0], finding, p_state(compiled, shows, ELSE, 1))
         answer, right = f"said {finding}", HOW_RIGHT["nearly always"]
         network.add(gum.LabelizedVariable(answer, answer, 2))
         network.addArc(finding, answer)

@@ -39,7 +39,6 @@ def yes_or_no(usual: float, *causes: float) -> Shows:
         lasts_minutes=None,
         group="f",
         background=np.array([1 - usual, usual]),
-        broad=np.array([0.5, 0.5]),
         causes=np.arange(len(causes)),
         strength=np.array([[1 - p, p] for p in causes]),
     )

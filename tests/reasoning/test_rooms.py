@@ -1,7 +1,9 @@
 """Belief and choice as a grower meets them: change after a fix, the past, what hides, what is asked again, why."""
 
 import itertools
+from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from assistant.reasoning import (
@@ -25,7 +27,7 @@ from assistant.reasoning import (
 )
 from assistant.reasoning.costs import TEXT_MINUTES, TOOL_MINUTES, WALK_MINUTES
 from assistant.reasoning.evidence import Evidence
-from kb.compiling import SHARES, Compiled, compile_, finding_node, symptom_node
+from kb.compiling import SHARES, Compiled, Shares, compile_, finding_node, symptom_node
 from kb.ids import CauseId, CheckId, FindingId, FixId, QuantityId, StateId, SymptomId
 from kb.likelihood import HOW_RIGHT
 from kb.schema import Sum
@@ -239,6 +241,32 @@ def test_something_else_wins_when_nothing_fits() -> None:
     belief = weigh(a_room(), [*odd, seen("outdoor_coil", "clean"), seen("trend", "rising")])
 
     assert belief.something_else > max(belief.probability)
+
+
+def test_the_odds_of_something_else_are_moved_by_the_published_conflict_and_nothing_else() -> None:
+    # conf(e) of Jensen, Chamberlain, Nordahl & Jensen (UAI 1990) among the listed hypotheses, worked out here from posteriors
+    compiled = a_room()
+    evidence = [
+        seen("ice", "patchy"),
+        seen("airflow", "weak"),
+        seen("filter", "clean"),
+        seen("tripped", "yes"),
+    ]
+    before = odds_of_something_else(compiled, [])
+
+    conf = np.log2(odds_of_something_else(compiled, evidence) / before)
+
+    left = 1.0 - SHARES.something_else
+    shares = Shares(
+        nothing_wrong=SHARES.nothing_wrong / left, something_else=0.0, two_causes=SHARES.two_causes / left
+    )
+    listed = compile_(replace(compiled.knowledge, edition="listed"), shares)
+    assert conf == pytest.approx(conflict(listed, evidence).bits, abs=1e-9)
+
+
+def odds_of_something_else(compiled: Compiled, evidence: list[Evidence]) -> float:
+    belief = weigh(compiled, evidence)
+    return belief.something_else / (1.0 - belief.something_else)
 
 
 def test_equipment_is_evidence_like_any_other() -> None:
