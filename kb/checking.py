@@ -11,7 +11,19 @@ from pydantic_core import ErrorDetails
 from kb.files import Kind
 from kb.ids import LANGUAGES
 from kb.problems import Problem, listed, nearest
-from kb.schema import Cause, Check, Finding, Fix, Hazard, Product, Quality, Quantity, Symptom, Thing
+from kb.schema import (
+    Cause,
+    Check,
+    Finding,
+    Fix,
+    Hazard,
+    Product,
+    Quality,
+    Quantity,
+    Symptom,
+    Thing,
+    WordGroup,
+)
 from kb.written import Location, Page, Plain
 
 MODELS: Final = MappingProxyType[Kind, type[BaseModel]](
@@ -26,6 +38,7 @@ MODELS: Final = MappingProxyType[Kind, type[BaseModel]](
         "quality": Quality,
         "quantity": Quantity,
         "product": Product,
+        "word_group": WordGroup,
     }
 )
 

@@ -9,7 +9,7 @@ from typing import Final, Literal
 from kb.problems import Place, Problem, listed
 
 Kind = Literal[
-    "symptom", "finding", "check", "cause", "fix", "hazard", "thing", "quality", "quantity", "product"
+    "symptom", "finding", "check", "cause", "fix", "hazard", "thing", "quality", "quantity", "product", "word_group"
 ]
 
 PACKAGED: Final = Path(__file__).parent / "knowledge"
@@ -33,6 +33,7 @@ KIND_OF_WORDS: Final = MappingProxyType[str, Kind](
         "qualities.yaml": "quality",
         "quantities.yaml": "quantity",
         "products.yaml": "product",
+        "word_groups.yaml": "word_group",
     }
 )
 """Many entries a file, each under its id, in the folder `words`."""

@@ -13,6 +13,7 @@ ThingId = NewType("ThingId", str)
 QualityId = NewType("QualityId", str)
 QuantityId = NewType("QuantityId", str)
 ProductId = NewType("ProductId", str)
+WordGroupId = NewType("WordGroupId", str)
 
 Language = Literal["en", "es"]
 LANGUAGES: tuple[Language, ...] = ("en", "es")

@@ -16,8 +16,21 @@ from kb.ids import (
     QuantityId,
     SymptomId,
     ThingId,
+    WordGroupId,
 )
-from kb.schema import Cause, Check, Finding, Fix, Hazard, Product, Quality, Quantity, Symptom, Thing
+from kb.schema import (
+    Cause,
+    Check,
+    Finding,
+    Fix,
+    Hazard,
+    Product,
+    Quality,
+    Quantity,
+    Symptom,
+    Thing,
+    WordGroup,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,5 +49,6 @@ class Knowledge:
     qualities: Mapping[QualityId, Quality]
     quantities: Mapping[QuantityId, Quantity]
     products: Mapping[ProductId, Product] = field(default_factory=dict)
+    word_groups: Mapping[WordGroupId, WordGroup] = field(default_factory=dict)
     graph: "nx.DiGraph[str]"
     """Nodes `kind:id`; edges symptom → cause → finding ← check, cause → fix, each with its strength."""

@@ -80,6 +80,7 @@ def knowledge_of(shelf: Shelf, edition: str) -> Knowledge:
         qualities=nodes["quality"],
         quantities=nodes["quantity"],
         products=nodes["product"],
+        word_groups=nodes["word_group"],
         graph=graph_of(
             symptoms=nodes["symptom"],
             findings=nodes["finding"],

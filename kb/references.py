@@ -50,6 +50,13 @@ def references(kind: Kind, node: BaseModel, nodes: Nodes) -> Iterator[Reference]
             yield from _said(node.says)
         case Hazard():
             yield from _said(node.says)
+            yield from _ids(("covers",), "hazard", node.covers, "nothing would give way to it")
+            yield from _ids(("unless",), "word_group", node.unless, "it would explain nothing")
+            for index, told in enumerate(node.told):
+                yield from _ids(("told", index, "all"), "word_group", told.all_, UNHEARD)
+                yield from _ids(
+                    ("told", index, "unless"), "word_group", told.unless, "it would explain nothing"
+                )
             yield from _ids(
                 ("becomes",),
                 "hazard",

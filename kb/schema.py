@@ -20,6 +20,7 @@ from kb.ids import (
     StateId,
     SymptomId,
     ThingId,
+    WordGroupId,
 )
 
 Phrase = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
@@ -76,6 +77,13 @@ class Quality(Wordings):
 
     opposite: QualityId | None = None
     """What "not iced" amounts to, where it amounts to anything."""
+
+
+class WordGroup(Wordings):
+    """Words that play one part where a danger is told: people, going in, not coming back, an engine, a closed place."""
+
+    means: Phrase
+    """For authors: the part that these words play, in English."""
 
 
 class Quantity(Frozen):
@@ -178,6 +186,21 @@ class Said(Frozen):
 
     things: tuple[ThingId, ...]
     is_: Annotated[tuple[QualityId, ...], Field(alias="is")]
+
+
+class Told(Frozen):
+    """Words that tell a hazard together: one of each group in one breath, in any order, with anything between."""
+
+    all_: Annotated[tuple[WordGroupId, ...], Field(alias="all", min_length=1)]
+    """The first one is the head: whether it is so now, was, or is only supposed is heard there."""
+    unless: tuple[WordGroupId, ...] = ()
+    """Words in the same sentence that explain it away: "we roast coffee next door"."""
+    within: Annotated[int, Field(ge=1, le=40)] = 26
+    """Other words that may stand between, at most."""
+    act: bool = False
+    """Somebody does it: meaning to do it, or asking whether one may, tells it as well as doing it."""
+    doubtful: bool = False
+    """May well be harmless: the safe thing is said, and it is asked."""
 
 
 class Effort(Frozen):
@@ -305,7 +328,16 @@ class Hazard(Frozen):
     becomes: HazardId | None = None
     """The danger that it turns into with a sign of people at risk or a second time."""
     never: Phrase
+    act: bool = False
+    """What it warns of is done by somebody: its sayings count when they are only meant or asked about, too."""
+    covers: tuple[HazardId, ...] = ()
+    """Hazards of which this one says more: told by the same text, they give way. Two that cover each other are rivals:
+    the one that is less the very words gives way, and where the words leave it open, both are said."""
+    unless: tuple[WordGroupId, ...] = ()
+    """Words in the same sentence that explain it away, however it is told. Where one of the room's own machines is named
+    beside them it stays doubtful."""
     says: tuple[Said, ...] = ()
+    told: tuple[Told, ...] = ()
     sayings: Wordings
     not_these: Wordings = Wordings()
     """Figures of speech and ordinary uses that look like this hazard and are not."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pydantic import BaseModel
 
-from kb.files import KIND_OF_FOLDER, Kind
+from kb.files import KIND_OF_FOLDER, KIND_OF_WORDS, Kind
 from kb.problems import Place, Problem, Severity
 from kb.written import Location, Page
 
@@ -63,8 +63,4 @@ def home_of(kind: Kind, id_: str) -> str:
     for folder, of in KIND_OF_FOLDER.items():
         if of == kind:
             return f"<family>/{folder}/{id_}.yaml"
-    return {
-        "thing": "words/things.yaml",
-        "quality": "words/qualities.yaml",
-        "product": "words/products.yaml",
-    }.get(kind, "words/quantities.yaml")
+    return next(f"words/{file}" for file, of in KIND_OF_WORDS.items() if of == kind)

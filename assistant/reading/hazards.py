@@ -1,101 +1,127 @@
 """What can hurt somebody, heard in direct and indirect words, whatever else the text is about.
 
 A hazard comes before thrift: a phrase half heard is reported with a low confidence, and the conversation asks. What
-is denied, only supposed, long past, or a figure of speech is not a hazard.
+is denied, only supposed, long past, mended since, or a figure of speech is not a hazard.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from assistant.reading.alike import Alike
-from assistant.reading.attach import Around, attach
+from assistant.reading.attach import attach
+from assistant.reading.danger_scope import left_of, spelled
 from assistant.reading.lexicon import Lexicon
 from assistant.reading.matching import Match
 from assistant.reading.said import HazardSaid, Span
 from assistant.reading.scene import Scene, around_of
-from assistant.reading.scope import Scope, scope_of
+from assistant.reading.scope import scope_of
 from assistant.reading.senses import Pair, Sense
-from assistant.reading.thresholds import LEAST_HAZARD
+from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK
+from assistant.reading.told import Places, explained, places_of, told_in
 from assistant.reading.wordsets import word_set
-from kb.ids import HazardId
+from kb.ids import HazardId, WordGroupId
 
 _PHRASE: Final = 0.96
+_LEAST_PHRASE: Final = 0.8
+"""Below it too many words stand between, or too many are other forms."""
 _PAIR: Final = 0.92
-_ALIKE: Final = 0.45
-_ASKED: Final = 0.5
-_WOULD_BE: Final = 0.0
-_BEFORE: Final = 0.7
-_OF_NOTHING: Final = 0.4
-"""A word that only hazards speak of, said of nothing that we know."""
-_VERY_LIKE: Final = 0.86
+_TOLD: Final = 0.93
+_DOUBTFUL: Final = 0.5
+_MENDED: Final = WordGroupId("mended_since")
+"""The words by which people say that it is over: "the electrician replaced it"."""
+_MACHINE: Final = WordGroupId("our_machine")
+_MENDED_WITHIN: Final = 12
 _NEARLY: Final = 0.2
-_NEAR: Final = 3
-"""Tokens between a figure of speech and the hazard phrase that it explains away."""
 _CLEARLY: Final = 0.02
-_RIVALS: Final = {"shut_in": "shut_in_self", "shut_in_self": "shut_in"}
-"""Inside or outside the door: where the words do not settle it, both are said, since either may save a life."""
-_VAGUER: Final = {
-    "unwell_inside": ("co2", "carbon_monoxide", "refrigerant", "chemicals", "tingle", "cold_person"),
-    "leak_device": ("breaker_again",),
-}
-"""Hazards of which another one says more: dizzy from a cause that the words name, and so on."""
 _REPEATED: Final = word_set(
     "again keeps twice repeatedly every always third otra nuevamente vuelve vuelto siempre tercera cada sigue"
 )
+_REPEATED_WITHIN: Final = 6
 _TIMES: Final = word_set("times veces")
 _ONCE: Final = word_set("one 1 una un a algunas")
 
 
 class _Heard(NamedTuple):
     hazard: HazardId
-    first: int
-    last: int
+    parts: tuple[tuple[int, int], ...]
+    """Places `[first, last)` of the words that tell it, the head first."""
     trust: float
+    act: bool
 
 
-def hazards_of(lexicon: Lexicon, scene: Scene, alike: Iterable[Alike]) -> tuple[HazardSaid, ...]:
+def hazards_of(lexicon: Lexicon, scene: Scene) -> tuple[HazardSaid, ...]:
     """Every hazard heard, the surest words of each, in the order of the text."""
     best: dict[HazardId, HazardSaid] = {}
-    harmless = [match for match in scene.matches if match.target.kind == "not_hazard"]
-    for heard in (*_phrases(scene), *_pairs(lexicon, scene), *_alike(alike, harmless)):
-        around = around_of(scene, heard.first)
-        if around is None or _explained(heard, harmless):
+    harmless = [match for match in scene.matches if match.target.kind == "not_hazard" and match.gaps == 0]
+    places = places_of(lexicon.told, scene.tokens)
+    mended = [match.first for match in places.get(_MENDED, ()) if match.gaps == 0]
+    for heard in (*_phrases(lexicon, scene), *_pairs(lexicon, scene), *_told(lexicon, scene, places)):
+        if _explained(heard, harmless):
             continue
-        scope = scope_of(scene.tokens, around.chunk, heard.first, heard.last, frozenset())
-        sure = heard.trust * _weight(scope)
-        if sure < LEAST_HAZARD:
+        trust = heard.trust * _left(scene, heard) * _unexplained(lexicon, scene, heard, places)
+        sure = spelled(scene.tokens, heard.parts, trust)
+        last = max(end for _, end in heard.parts)
+        if sure < LEAST_HAZARD or any(last <= place <= last + _MENDED_WITHIN for place in mended):
             continue
-        hazard = _again(lexicon, scene, around, heard)
-        span = Span(scene.tokens[heard.first].start, scene.tokens[heard.last - 1].end)
+        hazard = _again(lexicon, scene, heard)
+        first = min(start for start, _ in heard.parts)
+        span = Span(scene.tokens[first].start, scene.tokens[last - 1].end)
         if hazard not in best or sure > best[hazard].confidence:
             best[hazard] = HazardSaid(hazard=hazard, confidence=min(sure, 0.98), span=span)
-    left = {hazard: said for hazard, said in best.items() if not _gives_way(said, best)}
+    left = {hazard: said for hazard, said in best.items() if not _gives_way(lexicon, said, best)}
     return tuple(sorted(left.values(), key=lambda said: (said.span, said.hazard)))
 
 
-def _again(lexicon: Lexicon, scene: Scene, around: Around, heard: _Heard) -> HazardId:
+def _left(scene: Scene, heard: _Heard) -> float:
+    """What denial, doubt and time leave: of the head its time, of every part its denial."""
+    taken = frozenset(place for first, last in heard.parts for place in range(first, last))
+    left = 1.0
+    for number, (first, last) in enumerate(heard.parts):
+        around = around_of(scene, first)
+        if around is None:
+            return 0.0
+        own = frozenset(range(first, last))
+        scope = scope_of(scene.tokens, around.chunk, first, last, taken - own)
+        if scope.denied:
+            return 0.0
+        if number == 0:
+            left = left_of(scene.tokens, around.chunk, scope, first, act=heard.act)
+    return left
+
+
+def _again(lexicon: Lexicon, scene: Scene, heard: _Heard) -> HazardId:
     """A second time turns a hazard into the danger that it becomes: "it tripped again", "ya van tres veces"."""
     becomes = lexicon.knowledge.hazards[heard.hazard].becomes
-    words = [token.word for token in scene.tokens[around.chunk.first : around.chunk.last]]
-    pairs = pairwise(words)
-    counted = any(two in _TIMES and one not in _ONCE for one, two in pairs)
-    return becomes if becomes is not None and (_REPEATED & set(words) or counted) else heard.hazard
+    if becomes is None:
+        return heard.hazard
+    first, last = heard.parts[0]
+    around = around_of(scene, first)
+    start = first if around is None else max(around.chunk.first, first - _REPEATED_WITHIN)
+    end = last if around is None else min(around.chunk.last, last + _REPEATED_WITHIN)
+    words = [token.word for token in scene.tokens[start:end]]
+    counted = any(two in _TIMES and one not in _ONCE for one, two in pairwise(words))
+    return becomes if _REPEATED & set(words) or counted else heard.hazard
 
 
-def _gives_way(said: HazardSaid, heard: Mapping[HazardId, HazardSaid]) -> bool:
-    """The vaguer of two goes where the words tell the cause; of two rivals the one that is less the very words."""
-    rival = heard.get(HazardId(_RIVALS.get(said.hazard, "")))
-    if rival is not None and rival.confidence > said.confidence + _CLEARLY:
-        return True
-    others = [heard[HazardId(other)] for other in _VAGUER.get(said.hazard, ()) if HazardId(other) in heard]
-    return any(other.confidence >= said.confidence - _NEARLY for other in others)
+def _gives_way(lexicon: Lexicon, said: HazardSaid, heard: Mapping[HazardId, HazardSaid]) -> bool:
+    """The one of which another says more goes; of two rivals the one that is less the very words."""
+    hazards = lexicon.knowledge.hazards
+    for other in heard.values():
+        if said.hazard not in hazards[other.hazard].covers:
+            continue
+        rivals = other.hazard in hazards[said.hazard].covers
+        least = said.confidence + _CLEARLY if rivals else said.confidence - _NEARLY
+        if other.confidence > least:
+            return True
+    return False
 
 
-def _phrases(scene: Scene) -> Iterator[_Heard]:
+def _phrases(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
     for match in scene.matches:
-        if match.target.kind == "hazard":
-            yield _Heard(HazardId(match.target.id), match.first, match.last, _PHRASE * match.score)
+        if match.target.kind == "hazard" and match.score >= _LEAST_PHRASE:
+            hazard = HazardId(match.target.id)
+            act = lexicon.knowledge.hazards[hazard].act
+            yield _Heard(hazard, ((match.first, match.last),), _PHRASE * match.score, act)
 
 
 def _pairs(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
@@ -107,39 +133,33 @@ def _pairs(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
             fits = lexicon.hazard_things.get(name)
             if fits is None:
                 continue
-            found = attach(scene.tokens, quality, around, fits.__contains__)
-            for one in found:
+            for one in attach(scene.tokens, quality, around, fits.__contains__):
                 for hazard in lexicon.hazards_of[Pair(one.thing, name)]:
-                    yield _Heard(hazard, quality.first, quality.last, _PAIR * one.trust * quality.score)
-            if not found and quality.score >= 1 and name in lexicon.only_hazards:
-                for hazard in lexicon.only_hazards[name]:
-                    yield _Heard(hazard, quality.first, quality.last, _OF_NOTHING * quality.score)
+                    trust = _PAIR * one.trust * quality.score
+                    yield _Heard(hazard, ((quality.first, quality.last),), trust, act=False)
 
 
-def _alike(alike: Iterable[Alike], harmless: Sequence[Match[Sense]]) -> Iterator[_Heard]:
-    for sense, first, last, likeness in alike:
-        explained = any(match.first < last and first < match.last for match in harmless)
-        if sense.kind == "hazard" and likeness >= _VERY_LIKE and not explained:
-            yield _Heard(HazardId(sense.id), first, last, _ALIKE * likeness)
+def _told(lexicon: Lexicon, scene: Scene, places: Places) -> Iterator[_Heard]:
+    for one in told_in(lexicon.told, scene.tokens, places):
+        act = one.told.act or lexicon.knowledge.hazards[one.hazard].act
+        trust = min(_DOUBTFUL, SAY_BACK) * one.trust if one.told.doubtful else _TOLD * one.trust
+        yield _Heard(one.hazard, one.parts, trust, act)
+
+
+def _unexplained(lexicon: Lexicon, scene: Scene, heard: _Heard, places: Places) -> float:
+    """Coffee that is roasted next door explains a burnt smell, unless the sentence names one of our own machines."""
+    unless = lexicon.knowledge.hazards[heard.hazard].unless
+    why = explained(unless, scene.tokens, heard.parts[0], places)
+    if not why:
+        return 1.0
+    inside = {place for match in why for place in range(match.first, match.last)}
+    own = explained((_MACHINE,), scene.tokens, heard.parts[0], places)
+    return _DOUBTFUL if any(match.first not in inside for match in own) else 0.0
 
 
 def _explained(heard: _Heard, harmless: Sequence[Match[Sense]]) -> bool:
-    """A figure of speech over the same words explains them away, for its own hazard only."""
+    """A figure of speech over the head of the very words explains them away, for its own hazard only."""
+    first, last = heard.parts[0]
     return any(
-        match.target.id == heard.hazard
-        and match.first < heard.last + _NEAR
-        and heard.first < match.last + _NEAR
-        for match in harmless
+        match.target.id == heard.hazard and match.first < last and first < match.last for match in harmless
     )
-
-
-def _weight(scope: Scope) -> float:
-    if scope.denied or scope.when == "would_be":
-        return _WOULD_BE
-    if not scope.recent:
-        return _WOULD_BE
-    if scope.when == "asked":
-        return _ASKED
-    if scope.when == "before":
-        return _BEFORE
-    return max(scope.trust, 0.6)

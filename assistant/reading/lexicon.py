@@ -16,6 +16,7 @@ from assistant.reading.normalise import Token, words_of
 from assistant.reading.scope import SCOPE_WORDS
 from assistant.reading.senses import Pair, Sense, SenseKind
 from assistant.reading.spelling import Speller, speller_of
+from assistant.reading.told import ToldBook, told_book
 from assistant.reading.wordsets import word_set
 from kb.ids import LANGUAGES, FindingId, HazardId, Language, QuantityId, StateId, SymptomId, ThingId
 from kb.knowledge import Knowledge
@@ -56,9 +57,9 @@ class Lexicon:
     """Names that stand for another thing outdoors: "fan" and "outside" make the outdoor fan."""
     quantity_of: Mapping[str, QuantityId] = field(repr=False)
     """Things whose number is a quantity: what the thermometer shows, what the product has."""
-    only_hazards: Mapping[str, tuple[HazardId, ...]] = field(repr=False)
-    """Qualities that tell hazards and nothing else: heard at once, whatever they are said of."""
     thing_words: Mapping[ThingId, tuple[tuple[str, ...], ...]] = field(repr=False)
+    told: ToldBook = field(repr=False)
+    """What tells a hazard by several words together."""
 
     def found_in(self, tokens: Sequence[Token]) -> tuple[Match[Sense], ...]:
         """Every phrase found, without single words that only look like an inflection of one."""
@@ -114,7 +115,8 @@ def _built(same: Same) -> Lexicon:
         if sense.kind in {"saying", "symptom", "hazard", "state"} and len(words) >= WHOLE_PHRASE:
             sayings.setdefault(words, []).append(sense)
     single = {words[0]: frozenset(found) for words, found in whole.items() if len(words) == 1}
-    speller = _speller(frozenset(book.words), single)
+    told = told_book(knowledge)
+    speller = _speller(frozenset(book.words), single, told.words)
     add_moves(book)
     findings_of = _findings_of(knowledge)
     symptoms_of = _pairs({s.symptom: s.says for s in knowledge.symptoms.values()})
@@ -122,6 +124,7 @@ def _built(same: Same) -> Lexicon:
     return Lexicon(
         knowledge=knowledge,
         book=book,
+        told=told,
         single=frozenset(single),
         speller=speller,
         findings_of=findings_of,
@@ -131,7 +134,6 @@ def _built(same: Same) -> Lexicon:
         complained=frozenset(pair for s in knowledge.symptoms.values() for pair in s.same_as.items()),
         symptom_things=_things_of(symptoms_of),
         hazard_things=_things_of(hazards_of),
-        only_hazards=_only_hazards(hazards_of, (findings_of, symptoms_of)),
         examples=examples_of(sayings),
         background={finding: background_of(node) for finding, node in knowledge.findings.items()},
         words=_language_words(knowledge),
@@ -231,17 +233,6 @@ def _things_of(pairs: Iterable[Pair]) -> dict[str, frozenset[str]]:
     return {quality: frozenset(found) for quality, found in things.items()}
 
 
-def _only_hazards(
-    hazards_of: Mapping[Pair, tuple[HazardId, ...]], others: Iterable[Iterable[Pair]]
-) -> dict[str, tuple[HazardId, ...]]:
-    elsewhere = {pair.quality for pairs in others for pair in pairs}
-    only: dict[str, list[HazardId]] = {}
-    for pair, hazards in hazards_of.items():
-        if pair.quality not in elsewhere:
-            only.setdefault(pair.quality, []).extend(hazards)
-    return {quality: tuple(dict.fromkeys(found)) for quality, found in only.items() if len(set(found)) == 1}
-
-
 def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:
     pairs: dict[Pair, list[Id]] = {}
     for node, combinations in says.items():
@@ -252,8 +243,8 @@ def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:
     return {pair: tuple(dict.fromkeys(found)) for pair, found in pairs.items()}
 
 
-def _speller(own: frozenset[str], senses: Mapping[str, frozenset[str]]) -> Speller:
-    plain = everyday.ENGLISH | everyday.SPANISH | SCOPE_WORDS | numerals.WORDS | MOVE_WORDS
+def _speller(own: frozenset[str], senses: Mapping[str, frozenset[str]], real: frozenset[str]) -> Speller:
+    plain = real | everyday.ENGLISH | everyday.SPANISH | SCOPE_WORDS | numerals.WORDS | MOVE_WORDS
     worth = own | MOVE_WORDS | numerals.WORDS
     return speller_of(frozenset(word for word in worth if word.isalpha()), plain, senses)
 
@@ -262,5 +253,8 @@ def _language_words(knowledge: Knowledge) -> dict[Language, frozenset[str]]:
     words: dict[Language, set[str]] = {"en": set(everyday.ENGLISH), "es": set(everyday.SPANISH)}
     for sense, wording in _wordings(knowledge):
         words[sense.language].update(words_of(wording))
+    for group in knowledge.word_groups.values():
+        for language in LANGUAGES:
+            words[language].update(word for wording in group.in_(language) for word in words_of(wording))
     both = (words["en"] & words["es"]) | everyday.SHARED
     return {language: frozenset(found - both) for language, found in words.items()}

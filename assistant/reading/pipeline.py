@@ -79,7 +79,7 @@ def read(
         findings=findings,
         quantities=_without_choice(question, answer, said, tokens=tokens)
         or _only_a_correction(tokens, numbers, corrects=taken_back is not None),
-        hazards=hazards_of(lexicon, scene, alike),
+        hazards=hazards_of(lexicon, scene),
         products=products_in(knowledge, as_sent),
         moves=moves,
         answer=answer,

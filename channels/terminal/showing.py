@@ -55,6 +55,7 @@ def _shelves(knowledge: Knowledge) -> Mapping[str, Mapping[str, BaseModel]]:
         "thing": {str(k): v for k, v in knowledge.things.items()},
         "quality": {str(k): v for k, v in knowledge.qualities.items()},
         "quantity": {str(k): v for k, v in knowledge.quantities.items()},
+        "word_group": {str(k): v for k, v in knowledge.word_groups.items()},
     }
 
 

@@ -108,6 +108,7 @@ def knowledge_of(
         things=MappingProxyType({}),
         qualities=MappingProxyType({}),
         quantities=MappingProxyType({}),
+        word_groups=MappingProxyType({}),
         graph=nx.DiGraph(),
     )
 
