@@ -9,7 +9,17 @@ from typing import Final, Literal
 from kb.problems import Place, Problem, listed
 
 Kind = Literal[
-    "symptom", "finding", "check", "cause", "fix", "hazard", "thing", "quality", "quantity", "product", "word_group"
+    "symptom",
+    "finding",
+    "check",
+    "cause",
+    "fix",
+    "hazard",
+    "thing",
+    "quality",
+    "quantity",
+    "product",
+    "word_group",
 ]
 
 PACKAGED: Final = Path(__file__).parent / "knowledge"

@@ -22,7 +22,7 @@ from assistant.conversation.ids import MessageId, TimerName
 from assistant.conversation.turn import Turn
 from assistant.reading import HazardSaid, Reading
 from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK
-from kb.ids import HazardId
+from kb.ids import FindingId, HazardId, StateId
 from kb.schema import Hazard
 
 DANGER_AGAIN: Final = TimerName("danger_again")
@@ -31,6 +31,23 @@ SIGNS: Final = {
     "en": (("sign", "yes"), ("no sign", "none of these"), ("not sure", "not sure")),
     "es": (("sign", "sí"), ("no sign", "nada de eso"), ("not sure", "no sé")),
 }
+DOUBT_YES: Final = (
+    "right now",
+    "it is",
+    "still",
+    "happening now",
+    "ahorita sí",
+    "todavía",
+    "sigue",
+    "está pasando",
+)
+DOUBT_NO: Final = (
+    "not now", "not anymore", "no longer", "not any more", "you read me wrong", "read me wrong", "misread", "it stopped",
+    "that was before", "not happening", "ahorita no", "ya no", "me entendió mal", "entendió mal", "eso fue antes", "ya pasó",
+)  # fmt: skip
+"""Replies to "is that so?" that name neither yes nor no."""
+_PROTECTION: Final = FindingId("protection_moved")
+_LEVER: Final = StateId("breaker")
 _ORDER: Final = {"danger": 0, "stop and confirm": 1, "care": 2}
 _FIRST_OF_ALL: Final = ("shut_in_self", "shut_in", "held_by_current")
 """Somebody may be dying behind these: their sentence stands before every other danger's."""
@@ -147,8 +164,7 @@ def raise_confirmed(turn: Turn, hazard: HazardId, message: MessageId) -> None:
 def answer_sign(turn: Turn, hazard: HazardId, sign: str, message: MessageId) -> None:
     """A device or breaker moved: with any sign, or none known for sure, it is a danger; without, one reset."""
     node = turn.knowledge.hazards[hazard]
-    after = {str(answer): text for answer, text in node.after.items()}[sign]
-    turn.say_text(f"{_place(node)}:{sign}", after.in_(turn.language), alone=True)
+    _say_after(turn, node, sign)
     if sign == "no sign":
         turn.say("hazard_confirm")
         turn.wait_for("hazard_done", hazard=hazard)
@@ -156,6 +172,20 @@ def answer_sign(turn: Turn, hazard: HazardId, sign: str, message: MessageId) -> 
     if node.becomes is not None:
         turn.add(HazardRaised(at=turn.at, hazard=node.becomes, level="danger", message=message))
     stop_for_danger(turn)
+
+
+def _say_after(turn: Turn, node: Hazard, sign: str) -> None:
+    """A breaker has a lever, and no button to press."""
+    moved = turn.case.latest_fact(_PROTECTION)
+    lever = moved is not None and moved.state == _LEVER and node.becomes is not None
+    if lever and sign == "no sign":
+        turn.say("breaker_once", alone=True)
+    elif lever and node.becomes is not None:
+        again = turn.knowledge.hazards[node.becomes]
+        turn.say_text(_place(again), again.first.in_(turn.language), alone=True)
+    else:
+        after = {str(answer): text for answer, text in node.after.items()}[sign]
+        turn.say_text(f"{_place(node)}:{sign}", after.in_(turn.language), alone=True)
 
 
 def clear(turn: Turn, hazard: HazardId, by: str) -> None:

@@ -1,7 +1,7 @@
 """The open question: what the next message is read against, and how it is put again in other words."""
 
 from assistant.conversation.asking import ask
-from assistant.conversation.danger import SIGNS, yes_no
+from assistant.conversation.danger import DOUBT_NO, DOUBT_YES, SIGNS, yes_no
 from assistant.conversation.events import WaitingFor
 from assistant.conversation.turn import Turn
 from assistant.reading import OpenQuestion, Option, open_question
@@ -21,9 +21,13 @@ def as_read(turn: Turn) -> OpenQuestion | None:
             return open_question(turn.knowledge, waiting.check, turn.language)
         case "say_back" | "resolved":
             yes, no = yes_no(turn)
+            doubt = waiting.hazard is not None
             return OpenQuestion(
                 yes_no=True,
-                options=(Option(value=yes[0], label=yes[1]), Option(value=no[0], label=no[1])),
+                options=(
+                    Option(value=yes[0], label=yes[1], wordings=DOUBT_YES if doubt else ()),
+                    Option(value=no[0], label=no[1], wordings=DOUBT_NO if doubt else ()),
+                ),
                 yes_means="yes",
                 no_means="no",
             )

@@ -143,6 +143,8 @@ def _after_fact(turn: Turn, waiting: WaitingFor, state: StateId, finding: Findin
 
 def _to_say_back(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
     said = yes_or_no(reading)
+    if said is None and waiting.hazard is not None and reading.answer.kind == "unsure":
+        said = "yes"  # who does not know whether there is danger is treated as if there were
     if said is None:
         return NOTHING
     turn.wait_for("nothing")

@@ -5,13 +5,15 @@ door that does not open. No list of phrases foresees it; four groups of words do
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, NamedTuple
 
 from assistant.reading.clauses import HARD_MARKS
 from assistant.reading.matching import Match, PhraseBook
 from assistant.reading.normalise import Token, words_of
+from assistant.reading.spelling import sound
 from assistant.reading.stems import stem
+from assistant.reading.wordsets import word_set
 from kb.ids import LANGUAGES, HazardId, WordGroupId
 from kb.knowledge import Knowledge
 from kb.schema import Told
@@ -28,6 +30,10 @@ _LEAST_PHRASE: Final = 0.8
 _STEM_FROM: Final = 5
 """Letters that a lone word must share with its group's word: "bare" is no "barra"."""
 _SAME: Final = 1e-9
+_SOUND_FROM: Final = 4
+_SOUND_DOUBT: Final = 0.03
+_SIMILE: Final = word_set("like como tipo")
+_SIMILE_WITHIN: Final = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +44,8 @@ class ToldBook:
     told: tuple[tuple[HazardId, Told], ...]
     words: frozenset[str] = field(repr=False)
     """Every word of every group: real words, never put right into others."""
+    by_sound: Mapping[str, str] = field(repr=False)
+    """The word of a group that sounds so, where only one does."""
 
 
 class ToldHeard(NamedTuple):
@@ -63,7 +71,15 @@ def told_book(knowledge: Knowledge) -> ToldBook:
                 book.add(phrase, group_id)
                 words.update(word for word in phrase if word.isalpha())
     told = tuple((hazard, one) for hazard, node in knowledge.hazards.items() for one in node.told)
-    return ToldBook(book=book, told=told, words=frozenset(words))
+    return ToldBook(book=book, told=told, words=frozenset(words), by_sound=_by_sound(words))
+
+
+def _by_sound(words: Iterable[str]) -> dict[str, str]:
+    heard: dict[str, list[str]] = {}
+    for word in sorted(words):
+        if len(word) >= _SOUND_FROM:
+            heard.setdefault(sound(word), []).append(word)
+    return {key: alike[0] for key, alike in heard.items() if len({stem(word) for word in alike}) == 1}
 
 
 def told_in(book: ToldBook, tokens: Sequence[Token], places: Places) -> Iterator[ToldHeard]:
@@ -83,10 +99,18 @@ def told_in(book: ToldBook, tokens: Sequence[Token], places: Places) -> Iterator
 def places_of(book: ToldBook, tokens: Sequence[Token]) -> Places:
     """Where the words of each group stand."""
     places: dict[WordGroupId, list[Match[WordGroupId]]] = {}
-    for match in book.book.find(tokens):
+    for match in book.book.find([_by_ear(book, token) for token in tokens]):
         if match.score >= _LEAST_PHRASE and match.gaps <= 1 and _stands(tokens, match):
             places.setdefault(match.target, []).append(match)
     return places
+
+
+def _by_ear(book: ToldBook, token: Token) -> Token:
+    """A word written as it sounds ("vivora", "habre") is the word."""
+    if token.kind != "word" or token.word in book.words or len(token.word) < _SOUND_FROM:
+        return token
+    heard = book.by_sound.get(sound(token.word))
+    return token if heard is None else replace(token, word=heard, doubt=token.doubt + _SOUND_DOUBT)
 
 
 def _stands(tokens: Sequence[Token], match: Match[WordGroupId]) -> bool:
@@ -135,4 +159,15 @@ def explained(
         first -= 1
     while last < len(tokens) and tokens[last].word not in HARD_MARKS:
         last += 1
-    return tuple(match for group in unless for match in places.get(group, ()) if first <= match.first < last)
+    return tuple(
+        match
+        for group in unless
+        for match in places.get(group, ())
+        if first <= match.first < last and not _is_simile(tokens, match)
+    )
+
+
+def _is_simile(tokens: Sequence[Token], match: Match[WordGroupId]) -> bool:
+    """What something smells *like* explains nothing: "like when the beans stick to the pot"."""
+    before = tokens[max(0, match.first - _SIMILE_WITHIN) : match.first]
+    return any(token.word in _SIMILE for token in before)
