@@ -13,6 +13,7 @@ from assistant.conversation.ids import ASSISTANT
 from assistant.conversation.known import unit_of
 from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
+from assistant.conversation.product_clock import run_clock, speak_of_food
 from assistant.conversation.replies import keep_answer, take_answer
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.trending import tell_trend
@@ -57,6 +58,8 @@ def hear(turn: Turn, heard: MessageHeard) -> None:
     if answered.over:
         return
     taken = take_in(turn, reading, heard.message, but=answered.finding)
+    run_clock(turn)
+    speak_of_food(turn)
     _reply(turn, reading, heard, taken, went_on=answered.taken)
 
 

@@ -27,6 +27,7 @@ from kb.schema import Hazard
 
 DANGER_AGAIN: Final = TimerName("danger_again")
 CALL_AGAIN_AFTER: Final = timedelta(minutes=5)
+CARE_FROM: Final = 0.45
 SIGNS: Final = {
     "en": (("sign", "yes"), ("no sign", "none of these"), ("not sure", "not sure")),
     "es": (("sign", "sí"), ("no sign", "nada de eso"), ("not sure", "no sé")),
@@ -56,7 +57,7 @@ _FIRST_OF_ALL: Final = ("shut_in_self", "shut_in", "held_by_current")
 def meet_hazards(turn: Turn, reading: Reading, message: MessageId) -> bool:
     """Say what the message's hazards ask for; true when nothing else may be said in this turn."""
     heard = [said for said in reading.hazards if said.confidence >= LEAST_HAZARD]
-    sure = [said for said in heard if said.confidence >= SAY_BACK]
+    sure = [said for said in heard if said.confidence >= _sure_from(turn, said)]
     new = [hazard for said in _most_urgent_first(turn, sure) if (hazard := _to_raise(turn, said)) is not None]
     for hazard in new:
         _raise(turn, hazard, message)
@@ -67,6 +68,11 @@ def meet_hazards(turn: Turn, reading: Reading, message: MessageId) -> bool:
         _ask_whether(turn, doubtful[0].hazard)
         return True
     return False
+
+
+def _sure_from(turn: Turn, said: HazardSaid) -> float:
+    """A care is one sentence, and a doubtful one is not asked about: it is said sooner."""
+    return CARE_FROM if turn.knowledge.hazards[said.hazard].level == "care" else SAY_BACK
 
 
 def _most_urgent_first(turn: Turn, said: list[HazardSaid]) -> list[HazardSaid]:

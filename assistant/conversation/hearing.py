@@ -15,6 +15,7 @@ from assistant.conversation.turn import Turn
 from assistant.engineering import celsius_of
 from assistant.reading import FindingSaid, QuantitySaid, Reading
 from assistant.reading.thresholds import SAY_BACK
+from assistant.wording import sentence_list
 from kb.ids import FindingId, QuantityId, StateId
 
 UNMARKED: Final = 0.82
@@ -46,8 +47,7 @@ class TakenIn:
 def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId | None = None) -> TakenIn:
     """Record all that the message says besides its answer; `but` is the finding that the answer is about."""
     complaints = _take_complaints(turn, reading, message)
-    for product in dict.fromkeys(said.product for said in reading.products):
-        turn.add(ProductLearned(at=turn.at, product=product, message=message))
+    products = _take_products(turn, reading, message)
     findings = [
         said
         for said in reading.findings
@@ -59,6 +59,7 @@ def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId 
     numbers, bare, absurd = _take_numbers(turn, reading, message)
     words = [
         *complaints,
+        *products,
         *(fact_words(turn.knowledge, said.finding, said.state, turn.language) for said in findings),
         *_numbers_in_words(turn, numbers),
     ]
@@ -98,6 +99,17 @@ def _just_worked_out(turn: Turn, said: FindingSaid) -> bool:
     if known is None or known.source != "sum" or known.epoch != turn.case.epoch:
         return False
     return turn.at - known.at <= FRESH_SUM
+
+
+def _take_products(turn: Turn, reading: Reading, message: MessageId) -> list[str]:
+    """Record what is kept in the room; in words where it is new."""
+    before = turn.case.products
+    said = tuple(dict.fromkeys(one.product for one in reading.products))
+    for product in said:
+        turn.add(ProductLearned(at=turn.at, product=product, message=message))
+    names = [turn.knowledge.products[one].in_(turn.language)[0] for one in said if one not in before]
+    topic = "product" if turn.language == "en" else "producto"
+    return [f"{topic}: {sentence_list(names, turn.language)}"] if names else []
 
 
 def _take_complaints(turn: Turn, reading: Reading, message: MessageId) -> list[str]:

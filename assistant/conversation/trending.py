@@ -136,8 +136,8 @@ def _sum_done(turn: Turn, course: Course) -> SumDone:
     decides = () if trend.decides_in_h is None else (("decides_in_h", trend.decides_in_h),)
     points = (
         pair
-        for point in _points(course.readings)
-        for pair in (("at_h", point.at_h), ("room_c", point.room_c))
+        for place, point in enumerate(_points(course.readings))
+        for pair in ((f"at_h.{place}", point.at_h), (f"room_c.{place}", point.room_c))
     )
     return SumDone(
         at=turn.at,

@@ -41,6 +41,12 @@ from assistant.engineering.contents import (
 from assistant.engineering.errors import (
     OutOfRangeError,
 )
+from assistant.engineering.food_limits import (
+    FoodKind,
+    FoodLimit,
+    Jurisdiction,
+    food_limit,
+)
 from assistant.engineering.footing import (
     Footing,
     Range,
@@ -75,6 +81,7 @@ from assistant.engineering.insulation import (
     wet_conductivity_w_mk,
 )
 from assistant.engineering.keeping import (
+    USUAL_Q10,
     Outage,
     days_lost,
     food_clock,
@@ -189,6 +196,7 @@ __all__ = [
     "READING_SIGMA_K",
     "SUN_K",
     "TYPICAL_TAU_H",
+    "USUAL_Q10",
     "USUAL_TARGET_C",
     "Air",
     "Batch",
@@ -207,8 +215,11 @@ __all__ = [
     "Expectation",
     "Face",
     "Fit",
+    "FoodKind",
+    "FoodLimit",
     "Footing",
     "Generator",
+    "Jurisdiction",
     "Layer",
     "Load",
     "Match",
@@ -255,6 +266,7 @@ __all__ = [
     "expected_pull_down",
     "fault_costs",
     "food_clock",
+    "food_limit",
     "from_ferment_kg",
     "frost_kg",
     "frosts_below_c",

@@ -13,6 +13,7 @@ from assistant.casebook import DeskRow, desk, load_case, timers
 from assistant.conversation.case import Case
 from assistant.conversation.ids import ASSISTANT, NOBODY, CaseState
 from assistant.conversation.known import unit_of
+from assistant.conversation.product_clock import product_hours_left
 from assistant.helpline.house import House
 from assistant.wording import degrees
 from kb.ids import Language, QuantityId
@@ -20,6 +21,10 @@ from kb.ids import Language, QuantityId
 TARGET: Final = QuantityId("target_c")
 ROOM: Final = QuantityId("room_c")
 MISREAD_TWICE: Final = 2
+LONGEST_H: Final = 1e6
+SOON_H: Final = 6.0
+"""Product with so little time left goes before everybody who waits (common practice, no source)."""
+
 RECENT: Final = timedelta(minutes=15)
 
 Reason = Literal[
@@ -44,6 +49,8 @@ class QueueLine:
     target: str | None
     cause: str | None
     share: float | None
+    hours_left: float | None
+    """Until the product passes its limit, at the trend that was seen last; 0: over."""
     customer_waits: bool
     """They wrote last."""
     language: Language | None
@@ -57,9 +64,10 @@ def queue_of(session: Session, house: House, at: datetime, language: Language) -
     return tuple(sorted(lines, key=_place))
 
 
-def _place(line: QueueLine) -> tuple[int, str, str]:
+def _place(line: QueueLine) -> tuple[int, float, str, str]:
     since = line.since or line.row.last_message_at
-    return (ORDER.index(line.reason), since.isoformat() if since else "", line.row.case)
+    left = line.hours_left if line.reason == "food" and line.hours_left is not None else LONGEST_H
+    return (ORDER.index(line.reason), left, since.isoformat() if since else "", line.row.case)
 
 
 def _line(session: Session, house: House, row: DeskRow, at: datetime, language: Language) -> QueueLine:
@@ -81,6 +89,7 @@ def _line(session: Session, house: House, row: DeskRow, at: datetime, language: 
         target=degrees(target.si, unit) if target else None,
         cause=causes.get(row.cause, row.cause) if row.cause else None,
         share=row.cause_probability,
+        hours_left=product_hours_left(case, at),
         customer_waits=row.voice != ASSISTANT and _heard_last(case, row),
         language=case.language,
         channel=case.opened.channel if case.opened else "web",
@@ -101,7 +110,10 @@ def urgency_of(
         return "phone_now", row.needs_since or heard
     if row.state == "danger":
         return "danger", row.needs_since or heard
-    if any(call.why == "food" for call in case.desk_calls) and row.voice in (ASSISTANT, NOBODY):
+    left = product_hours_left(case, at)
+    on_the_clock = left is not None and left <= SOON_H
+    called = any(call.why == "food" for call in case.desk_calls)
+    if (called or on_the_clock) and row.voice in (ASSISTANT, NOBODY):
         return "food", row.needs_since or heard
     if row.unreachable:
         return "unreachable", row.needs_since
