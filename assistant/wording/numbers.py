@@ -75,6 +75,14 @@ def bare(value: float, *, half: bool = False) -> str:
 
 
 _IN_SPANISH = {
+    "bushel": "bushels",
+    "crate": "cajas",
+    "pallet": "tarimas",
+    "quintal": "quintales",
+    "arroba": "arrobas",
+    "keg": "barriles",
+    "gal": "galones",
+    "L": "litros",
     "ft": "pies",
     "in": "pulgadas",
     "ton": "toneladas",
@@ -84,7 +92,18 @@ _IN_SPANISH = {
     "h": "horas",
     "s": "segundos",
 }
-_IN_ENGLISH = {"ton": "tons", "d": "days", "h": "hours", "s": "seconds"}
+_IN_ENGLISH = {
+    "ton": "tons",
+    "d": "days",
+    "h": "hours",
+    "s": "seconds",
+    "bushel": "bushels",
+    "crate": "boxes",
+    "pallet": "pallets",
+    "keg": "kegs",
+    "gal": "gallons",
+    "L": "litres",
+}
 _NAMELESS = frozenset({"awg"})
 
 
