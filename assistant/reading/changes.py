@@ -61,7 +61,9 @@ _COUNTED_UNITS: Final = word_set("breaker circuit outlet fuse plug pastilla cont
 def counts(tokens: Sequence[Token], number: Measured, markers: Sequence[Marker]) -> bool:
     """The number counts or names things ("40 bins", "cooler 2"), or says a change ("dropped 2 degrees")."""
     timed = any(marker.last == number.first and marker.quantity in _TIMES for marker in markers)
-    if (_is_counted_word(number, len(tokens)) and not timed) or _is_name(tokens, number):
+    if (_is_counted_word(number, sum(token.kind != "mark" for token in tokens)) and not timed) or _is_name(
+        tokens, number
+    ):
         return True
     if number.dimension in {None, "temperature"} and _is_difference(tokens, number):
         return True

@@ -71,6 +71,8 @@ class Lexicon:
             before = tokens[match.first - 1].word
             if before not in LIGHT and before not in self.book.words:
                 return False  # "blew my hat off" is no "off"
+        if match.target.kind in _MOVES and not _is_exact(tokens, match):
+            return False  # "ahorro no" is not "ahora no"
         if match.words > 1 or match.score + token.doubt >= 1 - _SAME:
             return True
         other: Language = "es" if match.target.language == "en" else "en"
@@ -80,6 +82,16 @@ class Lexicon:
     def things_with(self, quality: str) -> frozenset[str]:
         """The things of which `quality` tells a finding."""
         return self.things_of.get(quality, frozenset())
+
+
+_MOVES: Final = frozenset({"move", "move_alone"})
+_GAP: Final = 0.06
+
+
+def _is_exact(tokens: Sequence[Token], match: Match[Sense]) -> bool:
+    """Its very words, mended or not, and no other inflections of them."""
+    doubt = sum(tokens[place].doubt for place in range(match.first, match.last))
+    return match.score + doubt + _GAP * match.gaps >= 1 - _SAME
 
 
 class Same:
@@ -109,7 +121,7 @@ def _built(same: Same) -> Lexicon:
     sayings: dict[tuple[str, ...], list[Sense]] = {}
     whole: dict[tuple[str, ...], set[str]] = {}
     for sense, wording in _wordings(knowledge):
-        words = words_of(wording)
+        words = _words(wording)
         whole.setdefault(words, set()).add(f"{sense.kind} {sense.id} {sense.state}")
         book.add(words, sense)
         if sense.kind in {"saying", "symptom", "hazard", "state"} and len(words) >= WHOLE_PHRASE:
@@ -140,7 +152,7 @@ def _built(same: Same) -> Lexicon:
         outdoors=_outdoors(knowledge),
         quantity_of=_quantity_of(knowledge),
         thing_words={
-            thing: tuple(words_of(name) for name in (*node.en, *node.es))
+            thing: tuple(_words(name) for name in (*node.en, *node.es))
             for thing, node in knowledge.things.items()
         },
     )
@@ -199,6 +211,12 @@ def _findings_of(knowledge: Knowledge) -> dict[Pair, tuple[tuple[FindingId, Stat
     return {pair: tuple(found) for pair, found in pairs.items()}
 
 
+@lru_cache(maxsize=1 << 14)
+def _words(phrase: str) -> tuple[str, ...]:
+    """The words of a phrase of the knowledge, each of which is met several times; never used on what a person wrote."""
+    return words_of(phrase)
+
+
 OUTDOOR_WORDS: Final = word_set("outside outdoor outdoors exterior afuera")
 
 
@@ -207,7 +225,7 @@ def _outdoors(knowledge: Knowledge) -> dict[str, str]:
     found: dict[str, str] = {}
     for thing_id, thing in knowledge.things.items():
         for name in (*thing.en, *thing.es):
-            words = [word for word in words_of(name) if word not in DETERMINERS]
+            words = [word for word in _words(name) if word not in DETERMINERS]
             heads = [word for word in words if word not in OUTDOOR_WORDS]
             if len(words) == 2 and len(heads) == 1:  # noqa: PLR2004 - a name and where it is
                 found.setdefault(heads[0], thing_id)
@@ -216,13 +234,15 @@ def _outdoors(knowledge: Knowledge) -> dict[str, str]:
 
 def _quantity_of(knowledge: Knowledge) -> dict[str, QuantityId]:
     """Things that share a name with the words of exactly one temperature."""
+    marking: dict[tuple[str, ...], set[QuantityId]] = {}
+    for quantity_id, quantity in knowledge.quantities.items():
+        if quantity.kind == "temperature":
+            for word in (*quantity.words.en, *quantity.words.es):
+                marking.setdefault(_words(word), set()).add(quantity_id)
     found: dict[str, set[QuantityId]] = {}
     for thing_id, thing in knowledge.things.items():
-        names = {words_of(name) for name in (*thing.en, *thing.es)}
-        for quantity_id, quantity in knowledge.quantities.items():
-            words = {words_of(word) for word in (*quantity.words.en, *quantity.words.es)}
-            if quantity.kind == "temperature" and names & words:
-                found.setdefault(thing_id, set()).add(quantity_id)
+        for name in (*thing.en, *thing.es):
+            found.setdefault(thing_id, set()).update(marking.get(_words(name), ()))
     return {thing: next(iter(of)) for thing, of in found.items() if len(of) == 1 and thing != "temperature"}
 
 
@@ -252,9 +272,9 @@ def _speller(own: frozenset[str], senses: Mapping[str, frozenset[str]], real: fr
 def _language_words(knowledge: Knowledge) -> dict[Language, frozenset[str]]:
     words: dict[Language, set[str]] = {"en": set(everyday.ENGLISH), "es": set(everyday.SPANISH)}
     for sense, wording in _wordings(knowledge):
-        words[sense.language].update(words_of(wording))
+        words[sense.language].update(_words(wording))
     for group in knowledge.word_groups.values():
         for language in LANGUAGES:
-            words[language].update(word for wording in group.in_(language) for word in words_of(wording))
+            words[language].update(word for wording in group.in_(language) for word in _words(wording))
     both = (words["en"] & words["es"]) | everyday.SHARED
     return {language: frozenset(found - both) for language, found in words.items()}

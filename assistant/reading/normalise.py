@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final, Literal
 
 LONGEST_TEXT: Final = 10_000
@@ -104,6 +105,7 @@ def _fold(text: str) -> tuple[str, list[int]]:
     return "".join(letters), places
 
 
+@lru_cache(maxsize=4096)
 def _fold_one(letter: str) -> str:
     if letter in _FOLDS:
         return _FOLDS[letter]

@@ -54,7 +54,7 @@ def read(
     """
     question, lexicon = about or OpenQuestion(), lexicon_of(knowledge)
     as_sent = tokens_of(text)
-    tokens = mend(lexicon.speller, as_sent)
+    tokens = mend(lexicon.speller, _without_idle_marks(as_sent))
     spoken, sureness = language_of(tokens, lexicon.words, language)
     chunks, matches = chunks_of(tokens), lexicon.found_in(tokens)
     taken_back = corrected_from(tokens)
@@ -88,6 +88,14 @@ def read(
         unread=unread_in(text, tokens, scene, claims, numbers),
         last_thing=_last_thing(scene),
     )
+
+
+def _without_idle_marks(tokens: Sequence[Token]) -> tuple[Token, ...]:
+    """Without opening marks and a last full stop, which many leave out and which change nothing."""
+    last = len(tokens)
+    while last and tokens[last - 1].word in {".", "!"}:
+        last -= 1
+    return tuple(token for token in tokens[:last] if token.word not in {"¿", "¡"})
 
 
 def _asked(

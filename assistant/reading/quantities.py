@@ -31,8 +31,6 @@ _THAT_TIME: Final = word_set("esa vez")
 _IF: Final = word_set("if si unless")
 _INEXACT: Final = 0.85
 _OUT_OF_RANGE: Final = 0.3
-_BETWEEN_FROM_AND_TO: Final = 12
-"""Code points: " down to ", " hasta "."""
 _HOTTEST_F: Final = 130.0
 _INSTEAD: Final = frozenset({"not", "no"})
 
@@ -283,17 +281,19 @@ def _at(chunk: Chunk, number: Measured, moments: Sequence[Moment]) -> str | None
 
 
 def _movement(tokens: Sequence[Token], said: Sequence[QuantitySaid]) -> list[QuantitySaid]:
-    """As in "From 38 to 52", "de 58 a 50": the first was before."""
+    """As in "From 38 to 52", "de 58 a 50", "58 down to 50": the first was before."""
     kept = list(said)
-    words_before = {token.start: tokens[place - 1].word for place, token in enumerate(tokens) if place}
     for place in range(len(kept) - 1):
         one, other = kept[place], kept[place + 1]
-        lead, follow = words_before.get(one.span.start), words_before.get(other.span.start)
-        near = 0 < other.span.start - one.span.end <= _BETWEEN_FROM_AND_TO
-        falls = near and follow in {"to", "a"} and one.value > other.value
-        if one.quantity == other.quantity and (falls or (lead, follow) in {("from", "to"), ("de", "a")}):
+        lead = next((token.word for token in reversed(tokens) if token.end <= one.span.start), "")
+        between = [token.word for token in tokens if one.span.end <= token.start < other.span.start]
+        falls = between in _FALLS and one.value > other.value
+        if one.quantity == other.quantity and (falls or (between in _FALLS and lead in {"from", "de"})):
             kept[place] = replace(one, when="before")
     return kept
+
+
+_FALLS: Final = (["to"], ["a"], ["hasta"], ["down", "to"], ["up", "to"], ["y", "luego", "a"])
 
 
 def settled_by_cold(said: Sequence[QuantitySaid]) -> tuple[QuantitySaid, ...]:
