@@ -176,8 +176,8 @@ def test_a_denied_statement_flips_or_softens(knowledge: Knowledge, language: Lan
     for finding, thing, quality in one_word_statements(knowledge, language):
         yes = read(knowledge, plainly.format(thing=thing, quality=quality), language=language)
         no = read(knowledge, denied.format(thing=thing, quality=quality), language=language)
-        before = {f.finding: f for f in yes.findings if f.when == "now"}.get(finding)
-        after = {f.finding: f for f in no.findings if f.when == "now"}.get(finding)
+        before = {str(f.finding): f for f in yes.findings if f.when == "now"}.get(finding)
+        after = {str(f.finding): f for f in no.findings if f.when == "now"}.get(finding)
         tried += before is not None
         if before and after and after.state == before.state and after.confidence >= before.confidence:
             stood.append(f"{thing}, {quality}")
