@@ -21,6 +21,7 @@ from assistant.conversation.handing_over import call_desk
 from assistant.conversation.known import all_in_words
 from assistant.conversation.pending import put_again
 from assistant.conversation.planning import is_planning
+from assistant.conversation.reasons import reasons_for, why_check
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.turn import Turn
 from assistant.reading import TAKE, Reading
@@ -79,27 +80,12 @@ def _why(turn: Turn) -> None:
     if waiting is None or waiting.kind in ("opening", "which_unit", "say_back", "hazard_done", "hazard_sign"):
         turn.say("why_nothing_open")
     elif waiting.kind == "check" and waiting.check is not None:
-        _why_check(turn, waiting.check)
+        why_check(turn, waiting.check)
     elif waiting.kind == "number":
         turn.say("why_number" if waiting.fix is not None else "why_watch")
     else:
         _why_fix(turn)
     put_again(turn)
-
-
-def _why_check(turn: Turn, check: CheckId) -> None:
-    place = f"why:{check}"
-    if turn.case.times_said(place) == 0:
-        turn.say_text(place, turn.knowledge.checks[check].why.in_(turn.language))
-        return
-    asked = next((a for a in reversed(turn.case.asked) if a.check == check), None)
-    splits = asked.splits if asked else ()
-    apart = {state: turn.knowledge.causes[cause] for cause, state in reversed(splits)}
-    if len(apart) < 2:  # noqa: PLR2004 - two things are needed to tell apart
-        turn.say("how_more")
-        return
-    first, second = [cause.means.in_(turn.language) for cause in list(apart.values())[-1:-3:-1]]
-    turn.say("why_apart", first=first, second=second)
 
 
 def _why_fix(turn: Turn) -> None:
@@ -109,7 +95,8 @@ def _why_fix(turn: Turn) -> None:
         turn.say("why_nothing_open")
         return
     cause = turn.knowledge.causes[progress.cause].means.in_(turn.language)
-    turn.say("why_fix", facts=sentence_list(facts[:4], turn.language), cause=cause)
+    told = reasons_for(turn, progress.cause) or facts[:4]
+    turn.say("why_fix", facts=sentence_list(told, turn.language), cause=cause)
 
 
 def _how(turn: Turn) -> None:

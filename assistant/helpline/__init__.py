@@ -10,6 +10,7 @@ from assistant.helpline.desk_room import DeskRoom, Folder
 from assistant.helpline.house import Conversing, Desk, House
 from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
 from assistant.helpline.queue import ORDER, QueueLine, Reason
+from assistant.helpline.reasons import reasons_in
 from assistant.helpline.sending import Accepted, Courier, Handed, Later, Outcome, RefusalKind, Refused
 from assistant.helpline.sheets import Sheet
 from assistant.helpline.signing_in import Door, Role
@@ -49,5 +50,6 @@ __all__ = [
     "Slip",
     "conversing_with",
     "insight_into",
+    "reasons_in",
     "slip_of",
 ]

@@ -125,7 +125,7 @@ def sheet_of(
     compiled = compile_(knowledge)
     belief = weigh(compiled, evidence_of(knowledge, case), tried_of(case))
     words = _cause_words(knowledge, language)
-    steps = _steps(log, words)
+    steps = belief_steps(log, words)
     return Sheet(
         complaints=tuple(
             knowledge.symptoms[c.symptom].say_back.in_(language)
@@ -314,7 +314,7 @@ def _dangers(
     )
 
 
-def _steps(log: Log, words: Callable[[str], str]) -> list[BeliefStep]:
+def belief_steps(log: Log, words: Callable[[str], str]) -> list[BeliefStep]:
     """Belief after each message that moved it."""
     steps: list[BeliefStep] = []
     heard = 0

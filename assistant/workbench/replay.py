@@ -179,8 +179,24 @@ def _stage_direction(path: Path, number: int, line: str) -> Line:
 
 def play(knowledge: Knowledge, script: Script) -> Iterator[tuple[Line, list[Said]]]:
     """Each happening of the script with what is said to it now."""
+    yield from _steps(_begun(knowledge, script), script)
+
+
+def played(knowledge: Knowledge, script: Script) -> Player:
+    """The conversation as it stands at the end of the script."""
+    player = _begun(knowledge, script)
+    for _ in _steps(player, script):
+        pass
+    return player
+
+
+def _begun(knowledge: Knowledge, script: Script) -> Player:
     player = Player(knowledge, script.at, script.zone, script.region)
     player.begin(script.language)
+    return player
+
+
+def _steps(player: Player, script: Script) -> Iterator[tuple[Line, list[Said]]]:
     for line in script.lines:
         if line.kind == "customer":
             yield line, player.hear(line.text)
@@ -226,4 +242,14 @@ def written(knowledge: Knowledge, path: Path) -> str:
     return "\n".join(out) + "\n"
 
 
-__all__ = ["Difference", "Player", "Script", "as_text", "first_difference", "parse", "play", "written"]
+__all__ = [
+    "Difference",
+    "Player",
+    "Script",
+    "as_text",
+    "first_difference",
+    "parse",
+    "play",
+    "played",
+    "written",
+]

@@ -8,10 +8,11 @@ from typing import Final
 import click
 
 from assistant.conversation.events import Said
-from assistant.helpline import Insight, MachineClock, insight_into
+from assistant.helpline import Insight, MachineClock, conversing_with, insight_into, reasons_in
 from assistant.workbench.replay import Player, as_text
 from channels.knowledge import our_knowledge
 from channels.terminal.spans import span_of
+from channels.terminal.why import told
 from kb.ids import Language
 from kb.knowledge import Knowledge
 
@@ -19,7 +20,8 @@ SHOWN: Final = 5
 WIDTH: Final = 46
 DEEDS: Final = ("takes over", "hands back", "reopens")
 HELP: Final = (
-    "/forward 4h moves the clock · /desk reopens (takes over, hands back) is a person at the desk · /end ends"
+    "/forward 4h moves the clock · /desk reopens (takes over, hands back) is a person at the desk · "
+    "/why shows what is believed and why · /end ends"
 )
 NOTHING_DUE: Final = "(nothing comes due)"
 
@@ -36,7 +38,7 @@ def chat(*, reasoning: bool, language: Language | None, zone: str) -> None:
     """Talk to the assistant in the terminal; nothing is kept.
 
     Lines that begin with a stroke are for the terminal: /forward 4h moves the clock, /desk reopens speaks for a person
-    at the desk, /end ends.
+    at the desk, /why shows what is believed and why, /end ends.
     """
     knowledge = our_knowledge()
     player = Player(knowledge, MachineClock().now(), zone)
@@ -73,6 +75,10 @@ def _command(player: Player, line: str) -> list[Said] | None:
         if not said:
             click.echo(NOTHING_DUE)
         return said
+    if name == "why" and not rest.strip():
+        log = tuple(enumerate(player.events, start=1))
+        click.echo("\n".join(told(reasons_in(conversing_with(player.knowledge), log, player.at))))
+        return []
     if name == "desk" and rest.strip() in DEEDS:
         return player.desk("Desk", rest.strip())
     click.echo(f"not a line for the terminal: {line}\n{HELP}")

@@ -18,6 +18,7 @@ COMMANDS: Final = {
     "sum": "sums.sum_",
     "kb": "bench.kb_group",
     "replay": "replaying.replay",
+    "why": "why.why",
     "desk": "desk.desk",
 }
 """Each command's place in this folder; the order is that of the help."""

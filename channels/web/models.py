@@ -190,12 +190,56 @@ class SumOut(BaseModel):
     results: dict[str, float]
 
 
+class ApartOut(BaseModel):
+    """A cause that a question tells from others, and the state that would speak for it."""
+
+    cause: str
+    state: str
+    probability: float
+
+
 class NextOut(BaseModel):
     """A question that could be asked next; `effort` in minutes of the grower's time."""
 
     check: str
     gain_bits: float
     effort: float
+    apart: tuple[ApartOut, ...]
+
+
+class EvidenceRowOut(BaseModel):
+    """What one thing learnt says for (+) and against (-) each leading cause, in bits."""
+
+    about: str
+    state: str
+    epoch: int
+    bits: tuple[float, ...]
+
+
+class EvidenceOut(BaseModel):
+    """The leading causes side by side: prior, then row by row; together with the conflict they give the belief."""
+
+    causes: tuple[str, ...]
+    prior_bits: tuple[float, ...]
+    rows: tuple[EvidenceRowOut, ...]
+    conflict_bits: float
+    belief: tuple[float, ...]
+
+
+class DoubtOut(BaseModel):
+    """An answer that the others speak against."""
+
+    check: str
+    against_bits: float
+    mistaken: float
+
+
+class ConflictOut(BaseModel):
+    """How badly the answers fit together."""
+
+    bits: float
+    unexplained_bits: float
+    doubts: tuple[DoubtOut, ...]
 
 
 class ReasoningOut(BaseModel):
@@ -211,6 +255,11 @@ class ReasoningOut(BaseModel):
     sums: tuple[SumOut, ...]
     next: tuple[NextOut, ...]
     entropy_bits: float
+    mended: float
+    evidence: EvidenceOut | None
+    conflict: ConflictOut | None
+    picture: str
+    """Beliefs over the conversation, as SVG with its alternative text."""
 
 
 class ClockOut(BaseModel):

@@ -55,3 +55,17 @@ def client(helpline: Helpline) -> FlaskClient:
     hour = Hour(helpline)
     settings = WebSettings(staff_token=STAFF, metrics_token=FIGURES, allowed_origins=(SITE,))
     return create_app(helpline, hour, settings, demo_clock=hour).test_client()
+
+
+@pytest.fixture(scope="session")
+def one_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder for all tests: the knowledge is parsed once and kept there."""
+    return tmp_path_factory.mktemp("home")
+
+
+@pytest.fixture
+def home(one_home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("HELPLINE_HOME", str(one_home))
+    monkeypatch.setenv("HELPLINE_DATABASE_URL", f"sqlite:///{tmp_path / 'own.sqlite3'}")
+    monkeypatch.chdir(tmp_path)  # away from anybody's .env
+    return one_home

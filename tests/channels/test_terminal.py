@@ -20,20 +20,6 @@ fixes: []
 """
 
 
-@pytest.fixture(scope="session")
-def one_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder for all tests: the knowledge is parsed once and kept there."""
-    return tmp_path_factory.mktemp("home")
-
-
-@pytest.fixture
-def home(one_home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("HELPLINE_HOME", str(one_home))
-    monkeypatch.setenv("HELPLINE_DATABASE_URL", f"sqlite:///{tmp_path / 'own.sqlite3'}")
-    monkeypatch.chdir(tmp_path)  # away from anybody's .env
-    return one_home
-
-
 def run(*arguments: str, typed: str | bytes | None = None) -> Result:
     return CliRunner().invoke(main, arguments, input=typed)
 
@@ -48,7 +34,7 @@ def told(result: Result) -> tuple[str, str]:
 
 
 def test_every_command_explains_itself() -> None:
-    for command in ("demo", "chat", "serve", "worker", "database", "read", "kb", "replay", "desk"):
+    for command in ("demo", "chat", "serve", "worker", "database", "read", "kb", "replay", "why", "desk"):
         result = run(command, "--help")
         assert result.exit_code == 0
         assert "Usage:" in result.stdout
