@@ -63,7 +63,7 @@ def take_answer(turn: Turn, reading: Reading, message: MessageId) -> Taken:
 def keep_answer(turn: Turn, reading: Reading, message: MessageId) -> None:
     """Remember a clear answer to an open check, and say nothing of it: a hazard has the word."""
     asked = turn.case.asked[-1] if turn.case.asked else None
-    if asked is None or reading.answer.kind != "state" or reading.outcome == "ask":
+    if asked is None or reading.answer.kind != "state" or reading.outcome != "take":
         return
     node = turn.knowledge.checks.get(asked.check)
     if node is not None and reading.answer.state in node_states(turn, node.finds):

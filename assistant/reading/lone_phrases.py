@@ -26,7 +26,7 @@ ALONE: Final[dict[Move, dict[Language, str]]] = {
         "es": "persona / humano / agente / operador / asesor",
     },
     "start_over": {
-        "en": "restart / reset / over",
+        "en": "restart / restart this / reset / over",
         "es": "reiniciar / de nuevo / otra vez desde el inicio",
     },
     "back": {
@@ -47,11 +47,11 @@ ALONE: Final[dict[Move, dict[Language, str]]] = {
     },
     "cannot": {
         "en": "later / can not / not possible / no can do / tomorrow / not yet",
-        "es": "luego / despues / al rato / manana / todavia no / aun no / no se puede / imposible",
+        "es": "luego / despues / al rato / manana / todavia no / aun no / no se puede / imposible / no se ve / no se alcanza a ver / no se ve nada",
     },
     "pause": {
         "en": "wait / a minute / one sec / a sec / pause",
-        "es": "espere / pausa / momento / un segundo / ahorita / voy",
+        "es": "espere / pausa / momento / un momentito / momentito / deme chance / un segundo / ahorita / voy",
     },
     "yes": {
         "en": """yes / yeah / yep / yup / ya / sure / correct / right / affirmative / of course / you bet / ok / okay /

@@ -11,24 +11,26 @@ from kb.ids import Language
 CLEAR: Final[dict[Move, dict[Language, str]]] = {
     "why": {
         "en": """why do you ask / why are you asking / why do you want to know / why do you need / why does that matter /
-what does that have to do / what for / how come you ask / whats that got to do / why you asking / why ask""",
+what does that have to do / got to do with it / does that have to do with / has to do with anything
+/ why would that matter / what does it matter / what difference does / why do you care / what for / how come you ask / what is it for / what is that for / why is that important / what good does that do / whats that got to do / why you asking / why ask""",
         "es": """por que pregunta / porque pregunta / por que me pregunta / porque me pregunta / para que quiere saber / para
 que pregunta / por que quiere saber / porque quiere saber / que tiene que ver / por que lo pregunta / para
-que sirve eso / para que es eso""",
+que sirve eso / para que es eso / para que quieren / para que ocupa / para que lo quiere / en que ayuda /
+eso que importa / que importa eso / que tiene que ver eso / de que sirve saber / para que es / para que sirve""",
     },
     "how": {
         "en": """how do i do / how do i / how can i / how would i / how should i / how to do / how does one / show me how /
 tell me how / where do i look / where is that / what do i look for / where do i find / what is that / what
-do you mean / what does that mean / dont know how / not sure how / where would i / where is the / what is a
-/ do not understand""",
-        "es": """como le hago / como hago / como se hace / como lo hago / como puedo / como se ve / donde esta / donde miro /
+do you mean / what does that mean / dont know how / not sure how / where would i / what if i do not have / what do i use if / what does it look like / what it look like / what am i
+looking for / do not understand""",
+        "es": """como le hago / como hago / como se hace / como lo hago / como puedo / como se ve / donde miro /
 donde busco / como reviso / que es eso / no se como / no entiendo / no le entiendo / a que se refiere / como
-saco / como le puedo hacer / como mido / donde queda / no se donde""",
+saco / como le puedo hacer / como mido / no se donde / y si no tengo / que hago si no tengo""",
     },
     "skip": {
-        "en": """skip / skip this / skip it / skip that one / next question / pass on that / ask something else / ask me
+        "en": """skip / skip this / skip it / skip that one / lets skip / move on to the next / onto the next one / not answering that / do not want to answer / next question / pass on that / ask something else / ask me
 something else / rather not""",
-        "es": """sáltela / sáltese / brinque esa / paso de esa / otra pregunta / pregunte otra cosa / siguiente pregunta /
+        "es": """sáltela / sáltese / brinque esa / brínquesela / bríncatela / brínquela / la que sigue / pasemos a otra / vamos a otra / vamos a la otra / esa no la contesto / no la quiero contestar / paso de esa / otra pregunta / pregunte otra cosa / siguiente pregunta /
 pásela / omitir / prefiero no""",
     },
     "person": {
@@ -41,9 +43,9 @@ pasame con alguien / paseme con alguien / quiero hablar con / llamenme / llameme
 cliente / hablar con un humano / pueden llamarme / me pueden llamar / me puede llamar / comuniqueme con""",
     },
     "start_over": {
-        "en": """start over / start again / begin again / from the beginning / from scratch / restart this / lets start fresh""",
+        "en": """start over / start again / start from zero / back to square one / start from the top / begin again / from the beginning / from scratch / lets start fresh""",
         "es": """empezar de nuevo / empecemos de nuevo / volver a empezar / desde el principio / comenzar de nuevo / empezar
-otra vez / desde cero""",
+otra vez / desde cero / de cero""",
     },
     "back": {
         "en": """go back / previous question / back up one / change my answer / change my last answer / last answer was wrong""",
@@ -53,10 +55,14 @@ regrese a la anterior / me equivoque en la anterior""",
     "unsure": {
         "en": """do not know / not sure / no idea / no clue / have not a clue / hard to say / hard to tell / can not tell /
 couldnt tell / beats me / who knows / unsure / not certain / dont remember / could not say / not really sure
-/ havent noticed / never noticed / haven't looked / no telling / wouldn't know""",
+/ havent noticed / never noticed / haven't looked / no telling / wouldn't know / can not decide / could be either / not a notion
+/ no notion / god knows / lord knows / heaven knows / who can say / did not look / never paid attention / never paid any
+attention / nobody knows / can not say / no way of knowing / search me / was not here / before my time / not my department""",
         "es": """no se / no lo se / ni idea / no tengo idea / no estoy seguro / no estoy segura / quien sabe / no sabria
 decir / no me acuerdo / no recuerdo / no me he fijado / no me fije / no sabria / no sabemos / vaya usted a
-saber / no alcanzo a ver / no distingo / no le se / yo no se / sepa la bola""",
+saber / no alcanzo a ver / no distingo / no le se / yo no se / sepa la bola / no te se decir / no le se decir / no te sabria / vaya a saber / nunca me fije /
+puede que si puede que no / ni la menor idea / ni la mas minima idea / sabra dios / solo dios sabe / dios sabra / a saber / yo no
+estaba / nadie sabe / no hay forma de saber / no hay manera de saber""",
     },
     "cannot": {
         "en": """can not look / can not right now / not right now / not now / not there / am away / not at the farm / can not
@@ -65,12 +71,19 @@ do not have that / no thermometer / have not got one / am not home / later today
 / when i get back / am driving / in town / can not do that / not able to / unable to / dont have a ladder /
 cant get up there / can not see it from / do not own / no way to / not at the cooler / wont be there / too
 dark / am not sticking / not sticking my hand / not doing that / no way am i / too loud / can not hear /
-cant get at it / not climbing""",
+cant get at it / not climbing / not allowed / padlocked / has the key / can not find it / can not find the / can not
+read / too fogged / not gonna unplug / not going to unplug / not unplugging / not letting it / can not get the front / can
+not see into / can not get in there / have not got a / no paper / no flashlight / no ladder / hard of hearing / deaf as /
+has been lost / been lost / lost the remote / will have to wait / not without the boss / someone else has to / not on my shift /
+is pitch dark / closed for the day""",
         "es": """ahorita no puedo / ahora no puedo / no puedo ahorita / no puedo / no estoy ahi / no estoy alla / no estoy en
 / no tengo termometro / no tengo con que / no tengo uno / no tengo eso / no tengo ninguno / al rato reviso /
 mas tarde / luego le digo / luego reviso / ando fuera / estoy lejos / no alcanzo / voy manejando / ahorita
 no / cuando regrese / no cuento con / al rato le digo / manana reviso / estoy fuera / no hay manera / no
-meto la mano / ni loco / no se oye bien / no oigo / mucho ruido / no me meto""",
+meto la mano / ni loco / no se oye bien / no oigo / mucho ruido / no me meto / no la encuentro / no lo encuentro / no los encuentro / no las encuentro / no tengo
+lampara / ya esta oscuro / imposible ver / no tengo como / no me dejan / no tengo permiso / con candado / no traigo lentes / no hay
+foco / manana le digo / se perdio el control / perdi el control / no tengo papel / no tengo escalera / no tengo desarmador / no
+tengo herramienta / no soy el dueno / tengo prohibido / cuando amanezca / no veo bien""",
     },
     "done": {
         "en": """all done / did it / did that / done that / have done it / finished it / done with that / got it done""",
@@ -99,9 +112,9 @@ quedo listo""",
     },
     "pause": {
         "en": """give me a minute / give me a sec / hold on / one moment / be right back / brb / let me check / let me look /
-going to look / give me an hour / hang on""",
-        "es": """deme un momento / deme un minuto / un momento / espereme / permitame / dejeme ver / dejeme revisar / voy a
-ver / voy a revisar / ahorita reviso / aguanteme / orita vengo""",
+going to look / give me an hour / hang on / give me ten / give me five / gimme a minute / gimme a sec / one sec / just a sec / just a minute / back in a minute / back in five / back in ten / got a customer / customer just walked in / let me go look / let me go check / going to check""",
+        "es": """deme un momento / deme un minuto / espereme / permitame / dejeme ver / dejeme revisar / voy a
+ver / voy a revisar / ahorita reviso / aguanteme / orita vengo / bancame / banqueme / aguantame / ya te contesto / ya le contesto / ahorita le contesto / ahorita te contesto / dame un segundo / dame un momento / dame un toque / deme chance / dame chance / deme tantito / permitame tantito / ahorita vuelvo / ya vuelvo""",
     },
     "new_problem": {
         "en": """new problem / different problem / another problem / other room / another room / different issue / another
@@ -115,7 +128,7 @@ one is hurt / got him out / got her out / already out / they are out now / nobod
 salieron / estamos bien / ya paso todo""",
     },
     "give_up": {
-        "en": """give up / forget it / never mind / nevermind / this is useless / waste of time / not helping / screw this /
+        "en": """give up / forget it / never mind / nevermind / this is useless / waste of time / not helping / screw it /
 am done with this""",
         "es": """me rindo / olvidelo / ya dejelo / no sirve de nada / perdida de tiempo / dejelo asi / ya no quiero / ya me
 canse / dejemoslo""",

@@ -6,9 +6,11 @@ A *clear* phrase counts wherever it stands; a phrase that is an ordinary one too
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
+from assistant.reading.clauses import Chunk
 from assistant.reading.lone_phrases import ALONE
 from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
 from assistant.reading.move_phrases import CLEAR
+from assistant.reading.move_shapes import asks_how, composed_phrases, is_unwanted
 from assistant.reading.normalise import Token, words_of
 from assistant.reading.said import Move
 from assistant.reading.senses import Sense, SenseKind
@@ -20,10 +22,12 @@ _FILLER: Final = word_set(
     "let us vamos a me i yo it lo la y and then but pero sorry perdon disculpe honestly really thanks gracias man yeah "
     "hey oiga hola this esa esta question pregunta one to the for you"
 )
-_LEAST, _LEAST_OF_ONE = 0.88, 0.94
+_LEAST, _LEAST_OF_ONE = 0.88, 0.97
 _LONGEST: Final = 24
 """Tokens of a text that may be a move and nothing else."""
 _MOST_WORDS: Final = 6
+_AT_THE_END: Final = frozenset({"skip", "pause"})
+_AT_THE_START: Final = frozenset({"cannot", "unsure"})
 _AFTER_NO_SE: Final = word_set(
     "ni si que cual cuanto cuantos donde como bien nada la pero y jefe porque cuando quien"
 )
@@ -36,6 +40,8 @@ def add_moves(book: PhraseBook[Sense]) -> None:
             for language, phrases in languages.items():
                 for phrase in phrases.split("/"):
                     book.add(words_of(phrase), Sense(kind, move, "", language))
+    for move, language, phrase in composed_phrases():
+        book.add(words_of(phrase), Sense("move", move, "", language))
 
 
 _TABLES: Final[tuple[tuple[Mapping[Move, Mapping[Language, str]], SenseKind], ...]] = (
@@ -49,22 +55,42 @@ def _all_words() -> Iterable[str]:
         for languages in table.values():
             for phrases in languages.values():
                 yield from words_of(phrases.replace("/", " "))
+    for _, _, phrase in composed_phrases():
+        yield from words_of(phrase)
 
 
 MOVE_WORDS: Final = frozenset(_all_words()) | frozenset(word for word in _FILLER)
 
 
-def moves_in(tokens: Sequence[Token], matches: Sequence[Match[Sense]]) -> tuple[Move, ...]:
-    """The moves of a text, in the order in which they stand."""
+def moves_in(
+    tokens: Sequence[Token], matches: Sequence[Match[Sense]], chunks: Sequence[Chunk], *, replying: bool
+) -> tuple[Move, ...]:
+    """The moves of a text, in the order in which they stand; `replying`: a question is open, and "how" is about it."""
     found: dict[str, int] = {}
     for match in matches:
         exact = match.gaps == 0 and match.score >= (_LEAST if match.words > 1 else _LEAST_OF_ONE)
         clear = match.target.kind == "move" and exact
-        alone = match.target.kind == "move_alone" and exact and _is_all(tokens, match)
-        if (clear or alone) and not _is_reflexive(tokens, match):
+        alone = (
+            match.target.kind == "move_alone"
+            and exact
+            and (
+                _is_all(tokens, match)
+                or (match.target.id in _AT_THE_END and _fills(tokens, chunks[-1:], match, last=True))
+                or (
+                    match.target.id in _AT_THE_START
+                    and match.words > 1
+                    and _fills(tokens, chunks[:1], match, last=False)
+                )
+            )
+        )
+        unwanted = match.target.id == "person" and is_unwanted(tokens, match.first)
+        if (clear or alone) and not unwanted and not _is_reflexive(tokens, match):
             found.setdefault(match.target.id, match.first)
     if len(tokens) and all(token.kind == "nod" for token in tokens):
         found.setdefault("yes", 0)
+    how = asks_how(tokens, chunks) if replying else None
+    if how is not None:
+        found.setdefault("how", how)
     if found.keys() & {"unsure", "cannot"}:
         found.pop("no", None)
     moves = sorted(found, key=lambda move: (found[move], move))
@@ -83,6 +109,15 @@ def _is_all(tokens: Sequence[Token], match: Match[Sense]) -> bool:
     return len(rest) <= _MOST_WORDS and all(
         word in _FILLER or word in DETERMINERS or word in LIGHT for word in rest
     )
+
+
+def _fills(tokens: Sequence[Token], chunks: Sequence[Chunk], match: Match[Sense], *, last: bool) -> bool:
+    """It is all that a text's last segment holds, or its first: "no tengo paciencia para eso, paso", "no se ve, …"."""
+    if not chunks:
+        return False
+    first, end = chunks[0].segments[-1 if last else 0]
+    rest = [token for token in tokens[first:end] if token.kind != "mark"]
+    return first <= match.first and len(rest) == match.last - match.first
 
 
 def _is_reflexive(tokens: Sequence[Token], match: Match[Sense]) -> bool:

@@ -66,7 +66,7 @@ def read(
     alike = second_voice(lexicon, scene, composed)
     claims = (*composed, *claims_alike(lexicon, scene, composed))
     findings = findings_of(lexicon, tokens, claims, taken_back)
-    moves = moves_in(tokens, matches)
+    moves = moves_in(tokens, matches, chunks, replying=about is not None)
     reply = Reply(tokens, chunks, findings, numbers.said, seconds_in(text), moves, taken_back)
     answer = answer_to(question, reply)
     complaints = complaints_of(lexicon, scene, alike, findings, replying=about is not None)

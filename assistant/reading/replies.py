@@ -24,6 +24,11 @@ _NUMBER_OFFERED: Final = 0.86
 _WAVERS: Final = 0.5
 _MOVE: Final = 0.9
 _SHORT: Final = 3
+_WEAK: Final = 0.7
+"""A description that is only like an option yields to somebody who says that he does not answer."""
+_WITHHOLDING: Final[frozenset[Move]] = frozenset(
+    {"unsure", "cannot", "how", "why", "person", "give_up", "pause", "skip", "repeat", "start_over", "back"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +52,8 @@ def answer_to(question: OpenQuestion, reply: Reply) -> Answer:
         return number
     found = _best(question, reply)
     doubtful = "unsure" in reply.moves
-    if found is not None and found.confidence >= _CONFLICT:
+    withheld = bool(_WITHHOLDING & set(reply.moves)) and found is not None and found.confidence < _WEAK
+    if found is not None and found.confidence >= _CONFLICT and not withheld:
         return replace(found, confidence=min(found.confidence, _SAID_UNSURE)) if doubtful else found
     if "cannot" in reply.moves and not (
         doubtful and reply.moves.index("unsure") < reply.moves.index("cannot")
@@ -55,7 +61,7 @@ def answer_to(question: OpenQuestion, reply: Reply) -> Answer:
         return Answer(kind="cannot", confidence=_MOVE)
     if doubtful:
         return Answer(kind="unsure", confidence=_MOVE)
-    return found if found is not None else Answer(kind="none")
+    return found if found is not None and not withheld else Answer(kind="none")
 
 
 def _number(question: OpenQuestion, reply: Reply) -> Answer | None:
