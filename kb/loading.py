@@ -243,6 +243,7 @@ def _own_state_problems(shelf: Shelf, finding: Finding) -> Iterator[Problem]:
         (state, ("background", state), True) for state in finding.background
     ]
     named += [(state, ("sayings", state), True) for state in finding.sayings]
+    named += [(state, ("answers", state), True) for state in finding.answers]
     named += [] if finding.normal is None else [(finding.normal, ("normal",), False)]
     for state, at, key in named:
         if state not in finding.states:

@@ -159,6 +159,8 @@ class Finding(Frozen):
     states: dict[StateId, State]
     sayings: dict[StateId, Wordings] = {}
     """Whole phrases that say the state without naming the thing: "it's an igloo in there"."""
+    answers: dict[StateId, Wordings] = {}
+    """What people say who were asked: words that tell the state to its question and, alone, to nothing else."""
     sum: Sum | None = None
     implies: dict[FindingId, StateId] = {}
     """To know this at all means that: who reads a sentence off the display has a display that works."""

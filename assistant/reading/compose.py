@@ -18,11 +18,13 @@ from assistant.reading.wordsets import word_set
 from assistant.reading.yes_or_no import NO, YES
 from kb.ids import FindingId, QualityId, StateId
 
-Source = Literal["saying", "state", "pair", "echo", "alike"]
+Source = Literal["saying", "state", "answer", "pair", "echo", "alike"]
 _SAYING: Final = 0.95
 _SHORT_SAYING: Final = 0.82
 _STATE: Final = 0.95
 _UNNAMED_STATE: Final = 0.6
+_ANSWER: Final = 0.9
+_BESIDE: Final = 0.88
 _TWO: Final = 2
 _ONE_OF_MANY: Final = 0.8
 """Not this one of several unordered states: which of the others is mostly a guess."""
@@ -63,7 +65,8 @@ class Claim:
 
 def claims_of(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> tuple[Claim, ...]:
     """Every claim, unweighed."""
-    return (*_sayings(lexicon, scene), *_states(lexicon, scene, asked), *_pairs(lexicon, scene, asked))
+    told = (*_sayings(lexicon, scene), *_states(lexicon, scene, asked), *_told_answers(lexicon, scene))
+    return (*told, *_pairs(lexicon, scene, asked))
 
 
 def _sayings(lexicon: Lexicon, scene: Scene) -> Iterator[Claim]:
@@ -107,6 +110,21 @@ def _states(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator
         yield _claim(
             lexicon, finding.finding, StateId(match.target.state), None, match, trust, scope, "state"
         )
+
+
+def _told_answers(lexicon: Lexicon, scene: Scene) -> Iterator[Claim]:
+    """Words that answer a question, said unasked right beside the name of the thing."""
+    for match in scene.matches:
+        around = around_of(scene, match.first)
+        if match.target.kind != "answer" or match.gaps or match.words < _TWO or around is None:
+            continue
+        finding = lexicon.knowledge.findings[FindingId(match.target.id)]
+        said = Mention(ids=(), first=match.first, last=match.last, score=match.score, words=match.words)
+        found = attach(scene.tokens, said, around, frozenset(finding.things).__contains__)
+        if found and found[0].by_name and found[0].trust >= _BESIDE:
+            scope, state = _scope(scene, around, match.first, match.last), StateId(match.target.state)
+            trust = found[0].trust * _ANSWER * match.score
+            yield _claim(lexicon, finding.finding, state, None, match, trust, scope, "answer")
 
 
 def _pairs(lexicon: Lexicon, scene: Scene, asked: FindingId | None) -> Iterator[Claim]:

@@ -73,7 +73,7 @@ def _option(
     finding = knowledge.findings[finding_id]
     state = finding.states[state_id]
     meant = [knowledge.qualities[quality] for quality in state.is_]
-    also = [finding.sayings[state_id]] if state_id in finding.sayings else []
+    also = [said[state_id] for said in (finding.sayings, finding.answers) if state_id in said]
     said = (*state.in_(language), *state.in_(other))
     label = said[0] if said else state_id
     more = [wording for words in (*also, *meant) for wording in (*words.in_(language), *words.in_(other))]

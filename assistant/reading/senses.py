@@ -5,7 +5,17 @@ from typing import Literal, NamedTuple
 from kb.ids import Language
 
 SenseKind = Literal[
-    "thing", "quality", "state", "saying", "symptom", "hazard", "not_hazard", "quantity", "move", "move_alone"
+    "thing",
+    "quality",
+    "state",
+    "answer",
+    "saying",
+    "symptom",
+    "hazard",
+    "not_hazard",
+    "quantity",
+    "move",
+    "move_alone",
 ]
 
 

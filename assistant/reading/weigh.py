@@ -14,7 +14,7 @@ from assistant.reading.said import FindingSaid, Span
 from assistant.reading.thresholds import LEAST
 from kb.ids import FindingId, StateId
 
-_RANK: Final = {"saying": 3, "state": 2, "pair": 2, "echo": 1, "alike": 0}
+_RANK: Final = {"saying": 3, "state": 2, "answer": 1, "pair": 2, "echo": 1, "alike": 0}
 _CONTRADICTED: Final = 0.7
 _REPEATED: Final = 0.97
 _LASTING: Final = 0.93

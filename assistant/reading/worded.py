@@ -33,7 +33,13 @@ _FEW: Final = 4
 _PARTICLES: Final = word_set("on off up down out in open full")
 _PLAIN: Final = FILLER | LIGHT | DETERMINERS
 _WEIGHTLESS: Final = _PLAIN | YES | NO
-_BARE: Final = word_set("same igual usual normal other otro always siempre never nunca both")
+_BARE: Final = word_set(
+    "same igual usual normal other otro otra always siempre never nunca both nothing none nada ninguno ninguna all todo toda "
+    "todos todas everything some algo little poco poca poquito lot lots much mucho mucha bit good fine bien bad mal well half "
+    "medio media mitad full lleno free libre high low big new nuevo more mas less menos hot cold warm caliente frio open "
+    "abierta abierto close cerca cerrado cerrada there ahi inside adentro outside afuera front back out atras abajo arriba "
+    "down up light luz night noche day dia morning tarde water agua air aire wall pared box boxes cajas fan door puerta"
+)
 """Words that answer only where hardly anything else is said."""
 
 

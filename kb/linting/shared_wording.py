@@ -61,6 +61,9 @@ def _claims(knowledge: Knowledge, finding: Finding) -> Iterator[_Claim]:
             yield from _each(about, finding, state, ("states", state), wordings)
     for state, sayings in finding.sayings.items():
         yield from _each("", finding, state, ("sayings", state), sayings)
+    asked = f"the question about {finding.finding}"
+    for state, answers in finding.answers.items():
+        yield from _each(asked, finding, state, ("answers", state), answers)
 
 
 def _each(about: str, finding: Finding, state: str, at: Location, wordings: Wordings) -> Iterator[_Claim]:

@@ -82,12 +82,14 @@ def texts(shelf: Shelf) -> Iterator[Written]:
 
 
 def state_wordings(knowledge: Knowledge) -> Iterator[Wording]:
-    """Every wording of every state, sayings included."""
+    """Every wording of every state, sayings and answers included."""
     for id_, finding in knowledge.findings.items():
         for state, wordings in finding.states.items():
             yield from _each("finding", id_, ("states", state), wordings)
         for state, said in finding.sayings.items():
             yield from _each("finding", id_, ("sayings", state), said)
+        for state, said in finding.answers.items():
+            yield from _each("finding", id_, ("answers", state), said)
 
 
 def sayings(knowledge: Knowledge) -> Iterator[Wording]:
