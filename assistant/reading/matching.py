@@ -107,6 +107,7 @@ class PhraseBook(Generic[Target]):
         if not node.next:
             return
         gaps, light = way.gaps, way.light
+        denies = tokens[place - 1].word in NEVER_BETWEEN
         while place < len(tokens) and gaps <= _MOST_GAPS and light <= _MOST_LIGHT:
             token = tokens[place]
             for after, score in _steps(node, token):
@@ -115,6 +116,8 @@ class PhraseBook(Generic[Target]):
                 yield from self._walk(tokens, first, place + 1, after, longer)
             if token.kind == "mark" or token.word in NEVER_BETWEEN:
                 return
+            if denies and token.word not in DETERMINERS and token.word not in LIGHT:
+                return  # a "no" denies what comes next: "no, the filter is dirty" holds no "not dirty"
             if token.word not in DETERMINERS:
                 light, gaps = (light + 1, gaps) if token.word in LIGHT else (light, gaps + 1)
             place += 1

@@ -33,14 +33,18 @@ _FEW: Final = 4
 _PARTICLES: Final = word_set("on off up down out in open full")
 _PLAIN: Final = FILLER | LIGHT | DETERMINERS
 _WEIGHTLESS: Final = _PLAIN | YES | NO
-_BARE: Final = word_set(
-    "same igual usual normal other otro otra always siempre never nunca both nothing none nada ninguno ninguna all todo toda "
-    "todos todas everything some algo little poco poca poquito lot lots much mucho mucha bit good fine bien bad mal well half "
-    "medio media mitad full lleno free libre high low big new nuevo more mas less menos hot cold warm caliente frio open "
-    "abierta abierto close cerca cerrado cerrada there ahi inside adentro outside afuera front back out atras abajo arriba "
-    "down up light luz night noche day dia morning tarde water agua air aire wall pared box boxes cajas fan door puerta"
-)
+_BARE: Final = word_set("same igual usual normal other otro always siempre never nunca both")
 """Words that answer only where hardly anything else is said."""
+_ANSWER_ALONE: Final = word_set(
+    "otra nothing none nada ninguno ninguna all todo toda todos todas everything some algo little poco poca poquito lot "
+    "lots much mucho mucha bit good fine bien bad mal well half medio media mitad full lleno free libre high low big new "
+    "nuevo more mas less menos hot cold warm caliente frio open abierta abierto close cerca cerrado cerrada there ahi "
+    "inside adentro outside afuera front back out atras abajo arriba down up light luz night noche day dia morning tarde "
+    "water agua air aire wall pared box boxes cajas fan door puerta"
+)
+"""The same for a word that is the whole wording: in a longer reply it mostly belongs to something else."""
+_CATCH_ALL: Final = frozenset({"other", "something_else"})
+"""States for whatever is not named: they yield to what is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +105,7 @@ def _matches(
     for match in found:
         places = range(match.first, match.last)
         chunk = next((c for c in chunks if c.first <= match.first < c.last), None)
-        bare = all(tokens[place].word in _BARE or tokens[place].word in LIGHT for place in places)
+        bare = _is_bare(match, tokens)
         inflected = (
             match.words == 1
             and match.score + tokens[match.first].doubt < 1
@@ -128,6 +132,13 @@ def _matches(
     return live, denied
 
 
+def _is_bare(match: Match[_Wording], tokens: Sequence[Token]) -> bool:
+    """Words that answer only where hardly anything else is said."""
+    words = [tokens[place].word for place in range(match.first, match.last)]
+    loose = _ANSWER_ALONE | _BARE if match.words == 1 else _BARE
+    return all(word in loose or word in LIGHT for word in words)
+
+
 def _carried_by(book: PhraseBook[_Wording], tokens: Sequence[Token], place: int) -> bool:
     """A little word like "off" says a state after a light or known word, and not in "blew my hat off"."""
     return place == 0 or tokens[place - 1].word in LIGHT | FILLER or tokens[place - 1].word in book.words
@@ -151,6 +162,8 @@ def _strongest(live: Sequence[tuple[Match[_Wording], float]]) -> Vote | None:
             best[value] = (trust, match.words)
     if not best:
         return None
+    if len(best) > 1:
+        best = {value: sure for value, sure in best.items() if value not in _CATCH_ALL}
     ranked = sorted(best, key=lambda value: (-best[value][0], -best[value][1], value))
     top = ranked[0]
     if len(ranked) == 1:
