@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Final, TypeVar
 
 from assistant.reading import everyday, numerals
+from assistant.reading.answers import add_answers
 from assistant.reading.examples import WHOLE_PHRASE, Examples, examples_of
 from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
 from assistant.reading.moves import MOVE_WORDS, add_moves
@@ -128,8 +129,7 @@ def _built(same: Same) -> Lexicon:
             sayings.setdefault(words, []).append(sense)
     single = {words[0]: frozenset(found) for words, found in whole.items() if len(words) == 1}
     told = told_book(knowledge)
-    speller = _speller(frozenset(book.words), single, told.words | _answer_words(knowledge))
-    _add_answers(book, knowledge)
+    speller = _speller(frozenset(book.words), single, told.words | add_answers(book, knowledge))
     add_moves(book)
     findings_of = _findings_of(knowledge)
     symptoms_of = _pairs({s.symptom: s.says for s in knowledge.symptoms.values()})
@@ -194,31 +194,6 @@ def _wordings(knowledge: Knowledge) -> Iterable[tuple[Sense, str]]:
         yield from _senses("not_hazard", hazard_id, "", hazard.not_these)
     for quantity_id, quantity in knowledge.quantities.items():
         yield from _senses("quantity", quantity_id, "", quantity.words)
-
-
-def _answers(knowledge: Knowledge) -> Iterable[tuple[Sense, str]]:
-    for finding_id, finding in knowledge.findings.items():
-        for state_id, said in finding.answers.items():
-            yield from _senses("answer", finding_id, state_id, said)
-
-
-def _answer_words(knowledge: Knowledge) -> frozenset[str]:
-    """Words that are written on purpose, though no misspelt word becomes one of them."""
-    return frozenset(word for _, answer in _answers(knowledge) for word in words_of(answer))
-
-
-def _add_answers(book: PhraseBook[Sense], knowledge: Knowledge) -> None:
-    """Answers that tell something in a message, too, beside the name of the thing: two words, one of them no everyday one."""
-    for sense, answer in _answers(knowledge):
-        words = words_of(answer)
-        telling = [
-            word for word in words if word not in _EVERYDAY and word not in DETERMINERS and word not in LIGHT
-        ]
-        if len(words) > 1 and telling:
-            book.add(words, sense)
-
-
-_EVERYDAY: Final = everyday.ENGLISH | everyday.SPANISH
 
 
 def _senses(kind: SenseKind, node: str, state: str, wordings: Wordings) -> Iterable[tuple[Sense, str]]:
@@ -290,9 +265,9 @@ def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:
 
 
 def _speller(own: frozenset[str], senses: Mapping[str, frozenset[str]], real: frozenset[str]) -> Speller:
-    plain = real | everyday.ENGLISH | everyday.SPANISH | SCOPE_WORDS | numerals.WORDS | MOVE_WORDS
+    plain = everyday.ENGLISH | everyday.SPANISH | SCOPE_WORDS | numerals.WORDS | MOVE_WORDS
     worth = own | MOVE_WORDS | numerals.WORDS
-    return speller_of(frozenset(word for word in worth if word.isalpha()), plain, senses)
+    return speller_of(frozenset(word for word in worth if word.isalpha()), plain, senses, real)
 
 
 def _language_words(knowledge: Knowledge) -> dict[Language, frozenset[str]]:

@@ -90,9 +90,12 @@ class Speller:
 
 
 def speller_of(
-    worth: Collection[str], everyday: Collection[str], senses: Mapping[str, frozenset[str]]
+    worth: Collection[str],
+    everyday: Collection[str],
+    senses: Mapping[str, frozenset[str]],
+    real: Collection[str] = (),
 ) -> Speller:
-    """The speller for the knowledge's words among everyday ones."""
+    """The speller for the knowledge's words among everyday ones; `real` are others that are written on purpose."""
     able = sorted(word for word in worth if len(word) >= _SHORTEST and word.isalpha())
     by_sound: dict[str, list[str]] = defaultdict(list)
     by_length: dict[int, list[str]] = defaultdict(list)
@@ -100,7 +103,7 @@ def speller_of(
         by_sound[sound(word)].append(word)
         by_length[len(word)].append(word)
     return Speller(
-        ordinary=ordinary_words(),
+        ordinary=ordinary_words() | frozenset(real),
         known=frozenset(worth) | frozenset(everyday),
         everyday=frozenset(everyday),
         worth=frozenset(able),
