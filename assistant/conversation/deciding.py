@@ -43,7 +43,7 @@ SUSPECT_FROM: Final = 0.15
 DEFECT_FROM: Final = 0.2
 GIVES_AWAY: Final = 10.0
 EASY_MINUTES: Final = 45.0
-OTHER_EQUIPMENT: Final = ("packaged", "condensing_unit", "something_else")
+OTHER_EQUIPMENT: Final = ("something_else",)
 
 
 def go_on(turn: Turn) -> None:
