@@ -5,7 +5,10 @@ from pathlib import Path
 
 import click
 
+import kb
+from assistant.reading.labelled import set_files, texts_of
 from assistant.workbench.examples import outcome_of
+from assistant.workbench.hearing_apart import changed_readings, heard_in
 from channels.knowledge import our_knowledge
 from channels.terminal.showing import shown
 from channels.terminal.simulating import simulate
@@ -34,7 +37,7 @@ def check(folder: Path | None, *, as_json_: bool, one_line: bool, accept_spanish
     """Check the knowledge in FOLDER (without one: that of the program), all faults in one run."""
     if accept_spanish:
         click.echo(f"{linting.accept_spanish(folder or PACKAGED)} texts taken as read in both languages")
-    problems = linting.check(folder, outcome=outcome_of)
+    problems = linting.check(folder, outcome=outcome_of, heard=heard_in)
     for problem in problems:
         click.echo(_told(problem, as_json_=as_json_, one_line=one_line))
     errors = sum(problem.severity == "error" for problem in problems)
@@ -71,6 +74,29 @@ def show_vocabulary(*, as_json_: bool) -> None:
         json.dumps(vocabulary(knowledge), ensure_ascii=False, indent=1)
         if as_json_
         else vocabulary_text(knowledge).rstrip()
+    )
+
+
+@kb_group.command("compare")
+@click.argument("folder", type=FOLDER)
+@click.argument("texts", nargs=-1, required=True, type=click.Path(path_type=Path, exists=True))
+def compare(folder: Path, texts: tuple[Path, ...]) -> None:
+    """What the knowledge in FOLDER would hear otherwise in TEXTS (labelled sets, or folders of them) than the program's.
+
+    Each text that changes is told with what it gains and loses, and whether its labels say so.
+    """
+    try:
+        labelled = texts_of(set_files(texts))
+    except (OSError, ValueError, KeyError) as error:
+        raise RequestError(
+            f"not labelled texts: {error}", "name sets as in tests/people, one JSON object a line"
+        ) from error
+    changes = changed_readings(our_knowledge(), kb.load(folder), labelled)
+    for change in changes:
+        click.echo(f"{change}\n")
+    better, worse = (sum(change.better for change in changes), sum(change.worse for change in changes))
+    click.echo(
+        f"{len(changes)} of {len(labelled)} texts change: {better} for the better, {worse} for the worse"
     )
 
 

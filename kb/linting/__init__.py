@@ -19,6 +19,7 @@ from kb.linting import (
     placeholders,
     reserved_word,
     shared_wording,
+    stolen_wording,
     too_common,
     too_full,
     too_long,
@@ -28,10 +29,11 @@ from kb.linting import (
 from kb.linting.examples import Outcome
 from kb.linting.rule import Rule
 from kb.linting.stale_spanish import accept, stale_spanish
+from kb.linting.stolen_wording import Heard
 from kb.loading import look
 from kb.problems import Problem, in_order
 
-__all__ = ["RULES", "Outcome", "Rule", "accept_spanish", "check"]
+__all__ = ["RULES", "Heard", "Outcome", "Rule", "accept_spanish", "check"]
 
 RULES: Final = (
     cause_without_fix.RULE,
@@ -53,11 +55,15 @@ RULES: Final = (
 
 
 def check(
-    folder: Path | None = None, *, outcome: Outcome | None = None, store: Path | None = None
+    folder: Path | None = None,
+    *,
+    outcome: Outcome | None = None,
+    heard: Heard | None = None,
+    store: Path | None = None,
 ) -> tuple[Problem, ...]:
     """Every problem of the knowledge in `folder` (default: packaged): those of loading alone where it does not load.
 
-    With `outcome` the example cases are run too. `store` is as in `kb.load`.
+    With `outcome` the example cases are run too, with `heard` every saying is read. `store` is as in `kb.load`.
     """
     shelf, knowledge, problems = look(folder, store=store)
     if knowledge is None:
@@ -67,6 +73,8 @@ def check(
     found.extend(stale_spanish(shelf, where, shown_path(where)))
     if outcome is not None:
         found.extend(examples.run(shelf, knowledge, outcome))
+    if heard is not None:
+        found.extend(stolen_wording.run(shelf, knowledge, heard))
     return in_order(found)
 
 

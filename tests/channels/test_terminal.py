@@ -1,6 +1,7 @@
 """The commands, run as a person or a program runs them."""
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from click.testing import CliRunner, Result
 from assistant.helpline import Opening
 from channels.house import open_house
 from channels.terminal import main
+from kb.files import PACKAGED
 from tests.helpline.fakes import NOON
 
 BROKEN = """cause: lonely
@@ -132,6 +134,31 @@ def test_labelled_texts_get_their_figures(home: Path, tmp_path: Path) -> None:
 
     file.write_text("not json", encoding="utf-8")
     told(run("read", "--score", str(file)))
+
+
+def test_an_author_sees_what_a_new_wording_would_change(home: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "knowledge"
+    shutil.copytree(PACKAGED, folder)
+    file = folder / "room_ac" / "findings" / "filter.yaml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(
+        text.replace("looks like felt", "looks like felt, dressed as a meteorite", 1), encoding="utf-8"
+    )
+    row = {
+        "text": "it is dressed as a meteorite",
+        "language": "en",
+        "about": "look_at_filter",
+        "labels": {"answer": {"kind": "state", "state": "clogged"}},
+    }
+    texts = tmp_path / "texts.jsonl"
+    texts.write_text(json.dumps(row), encoding="utf-8")
+
+    shown = run("kb", "compare", str(folder), str(texts)).stdout
+
+    assert "answer: none (asked again) before, clogged (right) now" in shown
+    assert "1 of 1 texts change: 1 for the better, 0 for the worse" in shown
+    texts.write_text("no set", encoding="utf-8")
+    told(run("kb", "compare", str(folder), str(texts)))
 
 
 def test_check_tells_place_fault_reason_and_mend(home: Path, tmp_path: Path) -> None:
