@@ -13,10 +13,12 @@ from assistant.engineering import (
     Commodity,
     Match,
     OutOfRangeError,
+    PullDown,
     ToldRoom,
     commodity,
     match_of,
     respiration_mw_kg,
+    told_pull_down,
 )
 from assistant.wording import degrees, power, variant
 from kb.ids import CheckId, FindingId
@@ -151,6 +153,17 @@ def _results(match: Match) -> tuple[tuple[str, float], ...]:
         *((f"worth:{worth.mend}", worth.saves_w) for worth in match.worths),
         *((f"turns:{name}", 1.0) for name in match.turns),
     )  # fmt: skip
+
+
+def expected_fall(turn: Turn, start_c: float) -> PullDown | None:
+    """How this room should come down from `start_c`; None while size or rating is not known, or they fit no room."""
+    told, rated_w = told_room(turn), _si(turn, "unit_w")
+    if told is None or rated_w is None:
+        return None
+    try:
+        return told_pull_down(told, rated_w, start_c)
+    except OutOfRangeError:  # a start or a target that the curves were not made for
+        return None
 
 
 def would_turn(turn: Turn, check: CheckId) -> bool:

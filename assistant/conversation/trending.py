@@ -11,6 +11,7 @@ from assistant.conversation.events import FactLearned, NumberLearned
 from assistant.conversation.hours import next_quarter
 from assistant.conversation.known import unit_of
 from assistant.conversation.room_readings import ROOM, TARGET, course_of
+from assistant.conversation.room_sums import expected_fall
 from assistant.conversation.sum_events import SumDone
 from assistant.conversation.turn import Turn
 from assistant.engineering import READING_SIGMA_K, RoomReading, Trend, shares_of_bands, trend_of
@@ -42,6 +43,8 @@ MOVES_K: Final = 1.1
 """Two degrees F are a move (common practice, no source)."""
 
 WIDE: Final = timedelta(hours=2)
+AHEAD_H: Final = 12.0
+EXPECTED_POINTS: Final = 24
 ASK_IN: Final = timedelta(hours=3)
 """Where no hour within two days would decide it."""
 
@@ -143,9 +146,29 @@ def _sum_done(turn: Turn, course: Course) -> SumDone:
         at=turn.at,
         sum=SUM,
         inputs=(("target_c", course.target_c), *points),
-        results=(*trend.shares.items(), *spread, *decides),
+        results=(*trend.shares.items(), *spread, *decides, *_expected(turn, course)),
         defaults=trend.footing.defaults,
         verdict=trend.verdict,
+    )
+
+
+def _expected(turn: Turn, course: Course) -> tuple[tuple[str, float], ...]:
+    """How this room should have come down from its first reading, where size and rating are known: for the picture."""
+    first = course.readings[0]
+    fall = expected_fall(turn, first.si)
+    if fall is None:
+        return ()
+    hours = (course.readings[-1].read_at - first.read_at) / timedelta(hours=1)
+    points = [
+        (at_h - hours, air_c)
+        for at_h, air_c in zip(fall.hours, fall.air_c, strict=True)
+        if at_h <= hours + AHEAD_H
+    ]
+    step = max(1, len(points) // EXPECTED_POINTS)
+    return tuple(
+        pair
+        for place, (at_h, air_c) in enumerate(points[::step])
+        for pair in ((f"expected_h.{place}", at_h), (f"expected_c.{place}", air_c))
     )
 
 

@@ -160,6 +160,9 @@ from assistant.engineering.surfaces import (
     outer_wall,
     touched_surface,
 )
+from assistant.engineering.told_pull_down import (
+    told_pull_down,
+)
 from assistant.engineering.told_rooms import (
     USUAL_TARGET_C,
     DoorUse,
@@ -310,6 +313,7 @@ __all__ = [
     "thaw_after_run",
     "thermistor_c",
     "thermistor_ohm",
+    "told_pull_down",
     "touched_surface",
     "trend_of",
     "u_framed_w_m2k",

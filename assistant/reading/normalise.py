@@ -49,6 +49,7 @@ _COMPOUNDS: Final = {
 }
 """*Nada más* is only, not nothing; dry ice is no ice."""
 _DOUBLED: Final = 4
+_ABBREVIATED: Final = frozenset({"in", "ft", "lb", "lbs", "deg", "hr", "hrs", "min", "pulg", "mts"})
 _TAILS: Final = {"s": "is", "re": "are", "ve": "have", "ll": "will", "d": "would", "m": "am"}
 
 
@@ -125,12 +126,16 @@ def _plain(letter: str) -> str:
 
 
 def _pieces(text: str, folded: str, places: list[int]) -> Iterator[Token]:
-    after_number = -1
+    after_number, number, unit = -1, False, False
     for piece in _PIECE.finditer(folded):
         start, end = places[piece.start()], places[piece.end() - 1] + 1
         word, seen = piece.group(), text[start:end].lower()
         if word == _HYPHEN and _joins(folded, piece.start()):
             continue
+        if word == "." and unit and _goes_on(text, end):
+            continue
+        unit = word in _ABBREVIATED and number
+        number = word[0].isdecimal()
         if word == "\x01":
             yield Token(word="yes", seen=seen, start=start, end=end, kind="nod")
         elif word[0].isdecimal():
@@ -142,6 +147,12 @@ def _pieces(text: str, folded: str, places: list[int]) -> Iterator[Token]:
             parts = (word,) if start == after_number else _apart(word)
             for part in parts:
                 yield Token(word=part, seen=seen, start=start, end=end)
+
+
+def _goes_on(text: str, end: int) -> bool:
+    """A stop after a shortened unit ends no sentence where a small letter follows: "4 in. foam"."""
+    rest = text[end : end + 2].lstrip()
+    return rest[:1].islower()
 
 
 def _joins(folded: str, place: int) -> bool:

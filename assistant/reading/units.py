@@ -112,8 +112,7 @@ def _name_at(tokens: Sequence[Token], place: int, *, degrees: bool) -> tuple[str
     if name is None:
         return None, place
     touching = place > 0 and tokens[place - 1].end == tokens[place].start
-    after = [token.word for token in tokens[place + 1 : place + 3]]
-    follow = after[1] if after[:1] == ["."] and len(after) > 1 else "".join(after[:1])  # "4 in. foam"
+    follow = tokens[place + 1].word if place + 1 < len(tokens) else ""
     if word in _ONLY_TOUCHING and not touching and not (word == "in" and follow in _INCHES_BEFORE):
         return None, place
     return name, place + 1

@@ -36,3 +36,8 @@ def test_a_text_longer_than_the_longest_is_read_up_to_there() -> None:
     tokens = tokens_of("a " * LONGEST_TEXT)
 
     assert tokens[-1].end <= LONGEST_TEXT
+
+
+def test_a_stop_after_a_shortened_unit_ends_no_sentence() -> None:
+    assert [token.word for token in tokens_of("4 in. foam")] == ["4", "in", "foam"]
+    assert [token.word for token in tokens_of("it is 5 ft. The room is warm")].count(".") == 1
