@@ -109,7 +109,13 @@ def _grid(frame: Frame, unit: str, hours: str) -> str:
         parts.append(f'<line class="soft" x1="{LEFT}" y1="{y:.1f}" x2="{WIDTH - RIGHT}" y2="{y:.1f}"/>')
         parts.append(text(LEFT - 8, y + 4, _degrees(value, unit), anchor="end", kind="dim"))
     parts += [
-        text(frame.x(value), HEIGHT - BOTTOM + 18, f"{value:+.0f}", anchor="middle", kind="dim")
+        text(
+            frame.x(value),
+            HEIGHT - BOTTOM + 18,
+            f"{value:+.0f}" if value else "0",
+            anchor="middle",
+            kind="dim",
+        )
         for value in marks(frame.from_x, frame.to_x, 9)
     ]
     parts.append(text((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 8, hours, anchor="middle", kind="dim"))

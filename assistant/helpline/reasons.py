@@ -7,11 +7,14 @@ from functools import reduce
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import KeptCase, cases
+from assistant.casebook import KeptCase, cases, load_case
 from assistant.conversation import apply, new_case
 from assistant.conversation.events import Asked, FactLearned
+from assistant.conversation.known import unit_of
+from assistant.conversation.product_clock import product_hours_left
 from assistant.conversation.record import to_record
 from assistant.conversation.sum_events import SumDone
+from assistant.conversation.worksheets import worksheet_of
 from assistant.drawing.beliefs import draw_beliefs
 from assistant.helpline.house import Conversing, House
 from assistant.helpline.sheets import Log, belief_steps
@@ -47,6 +50,17 @@ def reasons_in(
         "evidence": None if insight.evidence is None else asdict(insight.evidence),
         "conflict": None if insight.conflict is None else asdict(insight.conflict),
         "picture": draw_beliefs(steps, language),
+    }
+
+
+def sums_of(session: Session, kept: KeptCase, at: datetime) -> Mapping[str, object]:
+    """The latest of each sum, in the person's own unit, and the hours that the product has left."""
+    case, _ = load_case(session, kept.id)
+    unit = unit_of(case)
+    language: Language = case.language or "en"
+    return {
+        "sums": [asdict(worksheet_of(done, unit, language)) for done in case.sums],
+        "product_hours_left": product_hours_left(case, at),
     }
 
 

@@ -10,9 +10,9 @@ from assistant.conversation.case import Case, apply, new_case
 from assistant.conversation.deciding import askable, evidence_of, fixable, tried_of
 from assistant.conversation.events import Believed, Event, Heard, NumberLearned
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import counts_as_now, fact_words, number_words
-from assistant.conversation.sum_events import SumDone
+from assistant.conversation.known import counts_as_now, fact_words, number_words, unit_of
 from assistant.conversation.turn import Turn
+from assistant.conversation.worksheets import Worksheet, worksheet_of
 from assistant.drawing.beliefs import BeliefStep, draw_beliefs
 from assistant.reasoning import Belief, evidence_table, rank, weigh, why_question
 from assistant.wording import with_calls
@@ -105,7 +105,8 @@ class Sheet:
     next: tuple[Question, ...]
     tried: tuple[Tried, ...]
     dangers: tuple[Danger, ...]
-    sums: tuple[SumDone, ...]
+    sums: tuple[Worksheet, ...]
+    """The latest of each, on its sheet with its picture."""
     weighed: Weighed
     picture: str
     """Beliefs over the conversation, as SVG; empty while nothing was believed."""
@@ -143,7 +144,7 @@ def sheet_of(
         next=_next(knowledge, compiled, case, belief, at, language),
         tried=_tried(knowledge, case, language),
         dangers=_dangers(knowledge, case, places, language),
-        sums=tuple(event for _, event in log if isinstance(event, SumDone)),
+        sums=tuple(worksheet_of(done, unit_of(case), language) for done in case.sums),
         weighed=_weighed(knowledge, compiled, case, belief, language),
         picture=draw_beliefs(steps, language) if steps else "",
     )

@@ -17,7 +17,7 @@ from assistant.conversation.ids import CaseId
 from assistant.helpline import desk_side, due, phone
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, fits, id_from, token_for
-from assistant.helpline.reasons import reasons_of
+from assistant.helpline.reasons import reasons_of, sums_of
 from assistant.helpline.sending import Handed, Refused, hand_out, hand_to_caller, note_delivery
 from assistant.helpline.settling import case_at, settle
 from assistant.helpline.taking_in import (
@@ -238,6 +238,11 @@ class Helpline:
         """
         with self.house.casebook.reading() as session:
             return reasons_of(session, self.house, case_of(session, case), at)
+
+    def sums(self, case: str, at: datetime) -> Mapping[str, object]:
+        """The latest of each sum on its sheet, with its picture, and the product's hours; plain data for JSON."""
+        with self.house.casebook.reading() as session:
+            return sums_of(session, case_of(session, case), at)
 
     # -- people ------------------------------------------------------------------------------------------------------
 

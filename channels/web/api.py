@@ -41,14 +41,26 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None) ->
         came = MessagesOut.since(helpline.messages_after(case_id, after), slip_of(helpline.house, case_id))
         return conditional(as_json(came))
 
-    @api.get("/cases/<case_id>/reasoning")
-    def reasoning(case_id: str) -> Response:
-        need_token(staff_token, "Send the staff token; `helpline demo` prints one.")
-        check_exists(helpline, case_id)
-        return jsonify(helpline.reasoning(case_id, clock.now()))
+    _staff_routes(api, helpline, clock, staff_token)
 
     @api.get("/openapi.json")
     def openapi() -> Response:
         return jsonify(document())
 
     return api
+
+
+def _staff_routes(api: Blueprint, helpline: Helpline, clock: CaseClock, staff_token: str | None) -> None:
+    """What only staff may see: the reasoning of a case, and its sums."""
+
+    @api.get("/cases/<case_id>/reasoning")
+    def reasoning(case_id: str) -> Response:
+        need_token(staff_token, "Send the staff token; `helpline demo` prints one.")
+        check_exists(helpline, case_id)
+        return jsonify(helpline.reasoning(case_id, clock.now()))
+
+    @api.get("/cases/<case_id>/sums")
+    def sums(case_id: str) -> Response:
+        need_token(staff_token, "Send the staff token; `helpline demo` prints one.")
+        check_exists(helpline, case_id)
+        return jsonify(helpline.sums(case_id, clock.now()))

@@ -262,6 +262,27 @@ class ReasoningOut(BaseModel):
     """Beliefs over the conversation, as SVG with its alternative text."""
 
 
+class WorksheetOut(BaseModel):
+    """One sum on its sheet, for staff; `picture` is an SVG with its alternative text, or empty."""
+
+    name: str
+    title: str
+    verdict: str
+    inputs: tuple[tuple[str, str], ...]
+    defaults: tuple[str, ...]
+    results: tuple[tuple[str, str], ...]
+    formula: str
+    source: str
+    picture: str
+
+
+class SumsOut(BaseModel):
+    """The latest of each sum of a case, and the hours that its product has left at the present trend."""
+
+    sums: tuple[WorksheetOut, ...]
+    product_hours_left: float | None
+
+
 class ClockOut(BaseModel):
     """The demo's case clock."""
 

@@ -15,6 +15,7 @@ from channels.web.models import (
     MessagesOut,
     ProblemOut,
     ReasoningOut,
+    SumsOut,
 )
 from channels.web.problems import (
     FAULT,
@@ -65,6 +66,7 @@ def document() -> Json:
             "/api/cases": {"post": _open()},
             "/api/cases/{case}/messages": {"parameters": [_case()], "post": _write(), "get": _look()},
             "/api/cases/{case}/reasoning": {"parameters": [_case()], "get": _reasoning()},
+            "/api/cases/{case}/sums": {"parameters": [_case()], "get": _sums()},
             "/api/openapi.json": {"get": _plain("document", "This document", "application/json")},
             "/demo/clock": {"post": _clock()},
             "/demo/texts": {"get": _plain("texts", "What a telephone would have got", "application/json")},
@@ -162,6 +164,21 @@ def _reasoning() -> Json:
     }
 
 
+def _sums() -> Json:
+    return {
+        "operationId": "sums",
+        "summary": "The sums of a case on their sheets, with pictures, for staff",
+        "security": [{"staffToken": []}],
+        "responses": {
+            "200": {
+                "description": "Inputs, what was taken for granted, formula, results, source, picture",
+                "content": {"application/json": {"schema": _ref(SumsOut)}},
+            },
+            **_refused(NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, FAULT),
+        },
+    }
+
+
 def _clock() -> Json:
     return {
         "operationId": "moveClock",
@@ -252,7 +269,8 @@ def _ref(model: type[BaseModel]) -> Json:
 def _schemas() -> Json:
     incoming = [(model, "validation") for model in (CaseIn, MessageIn, ClockIn)]
     outgoing = [
-        (model, "serialization") for model in (CaseOut, MessagesOut, ReasoningOut, ClockOut, ProblemOut)
+        (model, "serialization")
+        for model in (CaseOut, MessagesOut, ReasoningOut, SumsOut, ClockOut, ProblemOut)
     ]
     _, schema = models_json_schema(
         [*incoming, *outgoing],  # type: ignore[list-item]  # the modes are the two literals that pydantic names

@@ -136,6 +136,17 @@ def test_the_reasoning_is_for_staff(client: FlaskClient) -> None:
     problem(client.get("/api/cases/nosuchcase/reasoning", headers={"Authorization": f"Bearer {STAFF}"}), 404)
 
 
+def test_the_sums_are_for_staff(client: FlaskClient) -> None:
+    page = open_page(client)
+    address = f"/api/cases/{page.case}/sums"
+
+    seen = client.get(address, headers={"Authorization": f"Bearer {STAFF}"})
+
+    assert set(seen.get_json()) == {"sums", "product_hours_left"}
+    problem(client.get(address), 401)
+    problem(client.get(address, headers=page.headers), 403)
+
+
 BAD_BODIES: list[tuple[bytes, int]] = [
     (b"", 400),
     (b"{", 400),

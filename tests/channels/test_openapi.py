@@ -7,7 +7,7 @@ import pytest
 from flask.testing import FlaskClient
 from pydantic import BaseModel
 
-from channels.web.models import CaseOut, MessagesOut, ProblemOut, ReasoningOut
+from channels.web.models import CaseOut, MessagesOut, ProblemOut, ReasoningOut, SumsOut
 from channels.web.openapi import document
 from tests.channels.callers import open_page
 from tests.channels.conftest import STAFF
@@ -67,11 +67,13 @@ def test_answers_have_the_shape_that_the_document_gives(client: FlaskClient) -> 
     opened = client.post("/api/cases", json={"text": "too warm", "client_id": "page-1"})
     page = open_page(client)
     reasoning = client.get(f"/api/cases/{page.case}/reasoning", headers={"Authorization": f"Bearer {STAFF}"})
+    sums = client.get(f"/api/cases/{page.case}/sums", headers={"Authorization": f"Bearer {STAFF}"})
     pairs: list[tuple[type[BaseModel], Any]] = [
         (CaseOut, opened),
         (MessagesOut, page.write("loud", "m1")),
         (MessagesOut, page.look()),
         (ReasoningOut, reasoning),
+        (SumsOut, sums),
         (ProblemOut, client.get("/api/nothing")),
     ]
 
