@@ -1,20 +1,27 @@
 """What a colleague at the desk does to a case: one voice at a time, and only a colleague reopens after a danger."""
 
+from typing import Final
+
 from assistant.conversation.danger import clear
-from assistant.conversation.deciding import go_on
+from assistant.conversation.deciding import believe, go_on
 from assistant.conversation.events import (
     CaseClosed,
     ColleagueSpoke,
     DeskCalled,
+    FactLearned,
     Said,
     StateChanged,
     TimerDropped,
     VoiceChanged,
 )
-from assistant.conversation.happenings import ColleagueClosed, ColleagueWrote
+from assistant.conversation.happenings import ColleagueClosed, ColleagueLearned, ColleagueWrote
 from assistant.conversation.ids import ASSISTANT, SentenceId
 from assistant.conversation.turn import Turn
+from kb.compiling import compile_
 from kb.ids import CauseId
+
+COLLEAGUE_RIGHT: Final = 0.98
+"""A colleague hears a voice and can ask again (common practice, no source)."""
 
 
 def take_over(turn: Turn, colleague: str) -> None:
@@ -38,6 +45,27 @@ def wrote(turn: Turn, message: ColleagueWrote) -> None:
             message=message.message,
         )
     )
+
+
+def learn(turn: Turn, learnt: ColleagueLearned) -> None:
+    """A colleague's word on a finding takes the place of what was read; belief follows, and nothing is said."""
+    finding = turn.knowledge.findings[learnt.finding]
+    rest = (1.0 - COLLEAGUE_RIGHT) / max(len(finding.states) - 1, 1)
+    turn.add(
+        FactLearned(
+            at=turn.at,
+            finding=learnt.finding,
+            state=learnt.state,
+            likelihood=tuple(
+                (state, COLLEAGUE_RIGHT if state == learnt.state else rest) for state in finding.states
+            ),
+            confidence=COLLEAGUE_RIGHT,
+            source="colleague",
+            epoch=turn.case.epoch,
+            replaces=True,
+        )
+    )
+    believe(turn, compile_(turn.knowledge))
 
 
 def hand_back(turn: Turn) -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from assistant.conversation.ids import MessageId, TimerName
-from kb.ids import Language
+from kb.ids import FindingId, Language, StateId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +90,16 @@ class ColleagueClosed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueLearned:
+    """Somebody at the desk says what a finding is: they asked by telephone, or mend what was misread."""
+
+    at: datetime
+    colleague: str
+    finding: FindingId
+    state: StateId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepFailed:
     """Deciding about a message failed twice: the customer gets an honest sentence, the desk the case."""
 
@@ -104,6 +114,7 @@ Happening = (
     | TimerDue
     | ColleagueTookOver
     | ColleagueWrote
+    | ColleagueLearned
     | ColleagueHandedBack
     | ColleagueReopened
     | ColleagueClosed

@@ -13,6 +13,7 @@ from assistant.conversation.happenings import (
     CaseBegun,
     ColleagueClosed,
     ColleagueHandedBack,
+    ColleagueLearned,
     ColleagueReopened,
     ColleagueTookOver,
     ColleagueWrote,
@@ -27,7 +28,9 @@ from assistant.conversation.turn import Turn
 from kb.knowledge import Knowledge
 
 
-def step(knowledge: Knowledge, case: Case, happening: Happening) -> tuple[Event, ...]:
+def step(  # noqa: C901 - one arm a happening
+    knowledge: Knowledge, case: Case, happening: Happening
+) -> tuple[Event, ...]:
     """The events that follow when `happening` happens to `case`: the same three give the same events, always."""
     turn = Turn(knowledge=knowledge, case=case, at=happening.at)
     match happening:
@@ -41,6 +44,8 @@ def step(knowledge: Knowledge, case: Case, happening: Happening) -> tuple[Event,
             desk_side.take_over(turn, happening.colleague)
         case ColleagueWrote():
             desk_side.wrote(turn, happening)
+        case ColleagueLearned():
+            desk_side.learn(turn, happening)
         case ColleagueHandedBack():
             desk_side.hand_back(turn)
         case ColleagueReopened():

@@ -29,6 +29,7 @@ def conversing_with(knowledge: Knowledge, folder: Path = PACKAGED) -> Conversing
         lasting=lambda case: lasting_facts(knowledge, case),
         insight=lambda case, at: insight_into(knowledge, case, at),
         sheet=lambda log, at, language: sheet_of(knowledge, log, at, language),
+        states={str(finding): tuple(map(str, node.states)) for finding, node in knowledge.findings.items()},
         causes={
             language: {str(cause): node.means.in_(language) for cause, node in knowledge.causes.items()}
             for language in LANGUAGES

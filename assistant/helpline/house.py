@@ -32,6 +32,8 @@ class Conversing:
     insight: Callable[[Case, datetime], Insight]
     sheet: Callable[[Log, datetime, Language], Sheet] | None = None
     """A case's log as the desk reads it; None in a conversation that has no desk."""
+    states: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """What can be found, and its states."""
     causes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
     """What can be wrong, in words, by id: what a case is closed with."""
     complaints: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)

@@ -17,7 +17,7 @@ from assistant.drawing.beliefs import BeliefStep, draw_beliefs
 from assistant.reasoning import Belief, evidence_table, rank, weigh, why_question
 from assistant.wording import with_calls
 from kb.compiling import Compiled, compile_
-from kb.ids import CauseId, CheckId, FixId, Language
+from kb.ids import CauseId, CheckId, FindingId, FixId, Language
 from kb.knowledge import Knowledge
 
 OUT_BELOW: Final = 0.01
@@ -41,6 +41,9 @@ class Line:
     sure: bool = True
     how: str = "said"
     """said · answer · sum · implied · carried · colleague."""
+    finding: str | None = None
+    options: tuple[tuple[str, str], ...] = ()
+    """(state, its words): what it could be instead."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +64,9 @@ class Question:
     """The same in the customer's language: what would be sent."""
     why: str
     gain_bits: float
+    finding: str
+    options: tuple[tuple[str, str], ...]
+    """(state, its words), in order; empty where a number is wanted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -186,10 +192,17 @@ def _facts(
             now=counts_as_now(knowledge, case, fact, at),
             sure=fact.confidence >= 0.9,  # noqa: PLR2004 - what is taken without saying it back
             how=fact.source,
+            finding=str(fact.finding),
+            options=_options(knowledge, fact.finding, language),
         )
         for fact in latest.values()
     ]
     return tuple(sorted(lines, key=lambda line: not line.now))
+
+
+def _options(knowledge: Knowledge, finding: FindingId, language: Language) -> tuple[tuple[str, str], ...]:
+    states = knowledge.findings[finding].states
+    return tuple((str(state), node.in_(language)[0]) for state, node in states.items())
 
 
 def _ruled_out(
@@ -261,6 +274,10 @@ def _next(
             theirs=knowledge.checks[one.check].ask.in_(case.language or language),
             why=_why(knowledge, compiled, belief, one.check, can_fix, language),
             gain_bits=one.gain_bits,
+            finding=str(knowledge.checks[one.check].finds),
+            options=()
+            if knowledge.checks[one.check].measures
+            else _options(knowledge, knowledge.checks[one.check].finds, language),
         )
         for one in ranked[:3]
     )

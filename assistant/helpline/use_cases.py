@@ -10,6 +10,7 @@ from assistant.casebook import DeskRow, cases, desk, editions, inbox, people, pe
 from assistant.conversation.happenings import (
     ColleagueClosed,
     ColleagueHandedBack,
+    ColleagueLearned,
     ColleagueReopened,
     ColleagueTookOver,
 )
@@ -34,8 +35,10 @@ from assistant.helpline.taking_in import (
 from assistant.helpline.views import Answer, MessageView, Opening, messages_between, replies_between
 from assistant.thread import Place, Where
 from kb.errors import RequestError
-from kb.ids import Language
+from kb.ids import FindingId, Language, StateId
 
+CALL: Final = "call"
+"""A colleague has the customer on the telephone, and says things themselves."""
 LONGEST_ID: Final = 18
 """Digits; a database's whole numbers end there."""
 
@@ -90,7 +93,7 @@ class Helpline:
             place=place,
             at=at,
             language=language,
-            greet=text is None,
+            greet=text is None and channel != CALL,
         )
 
         def keep() -> None:
@@ -213,6 +216,18 @@ class Helpline:
             case_id=case, colleague=colleague, text=words, seen=seen, client_id=client_id, at=at
         )
         return desk_side.write(self.house, letter)
+
+    def learn(self, case: str, colleague: str, finding: str, state: str, at: datetime) -> Answer:
+        """A colleague's word on a finding, in place of what was read of it. Fails with `RequestError` on an unknown one."""
+        self._check(case, colleague)
+        if state not in self.house.conversing.states.get(finding, ()):
+            raise RequestError(
+                f"no finding {finding[:40]!r} with a state {state[:40]!r}", mend="choose one of the list"
+            )
+        happening = ColleagueLearned(
+            at=at, colleague=colleague, finding=FindingId(finding), state=StateId(state)
+        )
+        return desk_side.act(self.house, case, happening)
 
     def hand_back(self, case: str, colleague: str, at: datetime) -> Answer:
         """The assistant speaks again, and goes on where the facts stand."""

@@ -19,7 +19,7 @@ from flask import (
 from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as Answered
 
-from assistant.helpline import Answer, CaseClock, DeskRoom, Door, Helpline, QueueLine
+from assistant.helpline import CaseClock, DeskRoom, Door, Helpline, QueueLine
 from channels.desk.guard import Guard, colleague, drop_key, mark, set_key
 from channels.desk.words import LANGUAGES, REASONS, STANDINGS, STATES, WHYS, WORDS, hour_words, span_words
 from kb.errors import RequestError
@@ -93,42 +93,88 @@ def _signing_in(desk: Blueprint, door: Door, clock: CaseClock) -> None:
         return response
 
 
-Doing = Callable[[str, str, datetime], object]
+Doing = Callable[[Helpline, DeskRoom, str, str, datetime], object]
 
 
 def _deeds(desk: Blueprint, helpline: Helpline, room: DeskRoom, door: Door, clock: CaseClock) -> None:
-    def write(case: str, name: str, at: datetime) -> Answer:
-        seen, text = request.form.get("seen", ""), request.form.get("text", "")
-        number = int(seen) if seen.isdecimal() else 0
-        return helpline.write(
-            case, name, text, seen=number, client_id=request.form.get("client_id", ""), at=at
-        )
-
-    def take_over(case: str, name: str, at: datetime) -> Answer:
-        return helpline.take_over(case, name, at, instead_of=request.form.get("instead_of") or None)
-
-    def close(case: str, name: str, at: datetime) -> Answer:
-        return helpline.close(case, name, at, cause=request.form.get("cause") or None)
-
-    def aside(case: str, name: str, at: datetime) -> None:
-        client_id = request.form.get("client_id", "")
-        room.note_aside(case, name, request.form.get("text", ""), client_id, at)
-
-    doings: dict[str, tuple[str, Doing]] = {
-        "take-over": ("took over", take_over),
-        "hand-back": ("handed back", helpline.hand_back),
-        "write": ("wrote", write),
-        "aside": ("wrote an aside", aside),
-        "reopen": ("reopened after a danger", helpline.reopen_after_danger),
-        "close": ("closed", close),
-    }
-
-    @desk.post("/cases/<case>/<any('take-over', 'hand-back', 'write', 'aside', 'reopen', 'close'):deed>")
+    @desk.post(f"/cases/<case>/<any({', '.join(repr(deed) for deed in DEEDS)}):deed>")
     def do(case: str, deed: str) -> Answered:
-        said, doing = doings[deed]
-        doing(case, colleague().name, clock.now())
+        said, doing = DEEDS[deed]
+        doing(helpline, room, case, colleague().name, clock.now())
         door.note(colleague().name, said, case, clock.now())
-        return redirect(url_for("desk.case", case=case) + "#talk", 303)
+        place = "#next" if deed in ("learn", "heard") else "#talk"
+        return redirect(url_for("desk.case", case=case) + place, 303)
+
+    @desk.post("/calls")
+    def call() -> Answered:
+        name, at = colleague().name, clock.now()
+        case = _take_call(helpline, name, at)
+        door.note(name, "took a call", case, at)
+        return redirect(url_for("desk.case", case=case) + "#next", 303)
+
+
+def _take_call(helpline: Helpline, name: str, at: datetime) -> str:
+    """A case for somebody on the telephone; the colleague speaks in it from the start."""
+    form = request.form
+    language: Language = "es" if form.get("language") == "es" else "en"
+    client_id = form.get("client_id", "")
+    case = helpline.open_case(client_id=client_id, at=at, language=language, channel="call").case
+    helpline.take_over(case, name, at)
+    if form.get("room", "").strip():
+        helpline.name_room(case, form["room"].strip())
+    if form.get("text", "").strip():
+        helpline.receive(case, None, form["text"], f"{case}-first", at)
+    return case
+
+
+def _write(helpline: Helpline, _room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    seen, text = request.form.get("seen", ""), request.form.get("text", "")
+    number = int(seen) if seen.isdecimal() else 0
+    return helpline.write(case, name, text, seen=number, client_id=request.form.get("client_id", ""), at=at)
+
+
+def _take_over(helpline: Helpline, _room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    return helpline.take_over(case, name, at, instead_of=request.form.get("instead_of") or None)
+
+
+def _hand_back(helpline: Helpline, _room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    return helpline.hand_back(case, name, at)
+
+
+def _reopen(helpline: Helpline, _room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    return helpline.reopen_after_danger(case, name, at)
+
+
+def _close(helpline: Helpline, _room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    return helpline.close(case, name, at, cause=request.form.get("cause") or None)
+
+
+def _aside(_helpline: Helpline, room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    client_id, text = request.form.get("client_id", ""), request.form.get("text", "")
+    room.note_aside(case, name, text, client_id, at)
+    return None
+
+
+def _learn(helpline: Helpline, _room: DeskRoom, case: str, name: str, at: datetime) -> object:
+    finding, _, state = request.form.get("fact", "").partition("=")
+    return helpline.learn(case, name, finding, state, at)
+
+
+def _heard(helpline: Helpline, _room: DeskRoom, case: str, _name: str, at: datetime) -> object:
+    words, client_id = request.form.get("text", ""), request.form.get("client_id", "")
+    return helpline.receive(case, None, words, client_id, at)
+
+
+DEEDS: Final[dict[str, tuple[str, Doing]]] = {
+    "take-over": ("took over", _take_over),
+    "hand-back": ("handed back", _hand_back),
+    "write": ("wrote", _write),
+    "aside": ("wrote an aside", _aside),
+    "learn": ("set a fact", _learn),
+    "heard": ("wrote down what they said", _heard),
+    "reopen": ("reopened after a danger", _reopen),
+    "close": ("closed", _close),
+}
 
 
 def _queue_page(room: DeskRoom, at: datetime) -> str:

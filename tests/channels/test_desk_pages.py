@@ -281,3 +281,58 @@ def test_a_page_that_did_not_change_keeps_its_tag(desk: FlaskClient, case: str, 
         page_of(desk, path)
         first, again = (desk.get(path).headers["ETag"] for _ in range(2))
         assert first == again
+
+
+# -- on the line -----------------------------------------------------------------------------------------------------
+
+
+def mark_of(page: str) -> str:
+    found = re.search(r'name="mark" value="([0-9a-f]+)"', page)
+    assert found is not None
+    return found.group(1)
+
+
+def take_call(desk: FlaskClient, text: str) -> str:
+    """A call taken; the case's page."""
+    mark = mark_of(page_of(desk, "/desk/"))
+    fields = {"mark": mark, "client_id": "call1", "text": text, "room": "milk room"}
+    answer = desk.post("/desk/calls", data=fields)
+    assert answer.status_code == 303
+    return answer.location.partition("#")[0]
+
+
+def test_a_caller_is_heard_while_the_colleague_types(desk: FlaskClient, helpline: Helpline) -> None:
+    place = take_call(desk, "room is at 52 F and set to 38 F")
+
+    page = page_of(desk, place)
+
+    assert "milk room" in page
+    assert "52 F" in page
+    assert "automatic assistant" not in page  # nobody hears the assistant on the telephone
+    assert helpline.desk_list()[0].voice == "Robin"
+
+
+def test_a_tapped_answer_moves_belief_and_the_next_question(desk: FlaskClient) -> None:
+    place = take_call(desk, "room is at 52 F and set to 38 F, window unit")
+    case = place.rsplit("/", 1)[1]
+
+    do(desk, case, "learn", fact="filter=clogged")
+
+    page = page_of(desk, place)
+    assert "filter: clogged" in page
+    assert "a dirty filter is choking the air" in page
+
+
+def test_a_misread_fact_is_corrected_and_belief_follows_at_once(desk: FlaskClient, case: str) -> None:
+    do(desk, case, "take-over")
+    do(desk, case, "learn", fact="coil_ice=none")
+
+    sheet, _, _talk = page_of(desk, f"/desk/cases/{case}").partition('id="talk"')
+    assert "ice on the coil: none or thin white" in sheet
+    assert "ice on the coil: covered in ice" not in sheet
+
+
+@pytest.mark.parametrize("fact", ["filter=purple", "nothing=clean", "", "filter", "=clogged"])
+def test_only_what_the_knowledge_knows_can_be_set(desk: FlaskClient, case: str, fact: str) -> None:
+    do(desk, case, "take-over")
+    assert do(desk, case, "learn", fact=fact).status_code == 422

@@ -46,6 +46,8 @@ def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # 
                 _said(at, "colleague", ""), voice=happening.colleague, message=happening.message, urgent=True
             )
             return (ev.ColleagueSpoke(at=at, colleague=happening.colleague, message=happening.message), said)
+        case hp.ColleagueLearned():
+            return ()
         case hp.ColleagueHandedBack():
             back = (ev.VoiceChanged(at=at, voice=ASSISTANT), ev.StateChanged(at=at, state="asking"))
             return (*back, _said(at, "go_on", "Let us go on."))
