@@ -31,6 +31,7 @@ class Reference:
 
 UNHEARD = "nobody could ever say this"
 UNFOUND = "no answer could ever speak of it, so it could change nothing"
+UNEXPLAINED = "it would explain nothing"
 UNGAINED = "no answer can ever give this state, so it could change nothing"
 
 
@@ -49,21 +50,7 @@ def references(kind: Kind, node: BaseModel, nodes: Nodes) -> Iterator[Reference]
             yield from _states(("same_as",), ((f, (s,)) for f, s in node.same_as.items()), listed=False)
             yield from _said(node.says)
         case Hazard():
-            yield from _said(node.says)
-            yield from _ids(("covers",), "hazard", node.covers, "nothing would give way to it")
-            yield from _ids(("unless",), "word_group", node.unless, "it would explain nothing")
-            for index, told in enumerate(node.told):
-                yield from _ids(("told", index, "all"), "word_group", told.all_, UNHEARD)
-                yield from _ids(
-                    ("told", index, "unless"), "word_group", told.unless, "it would explain nothing"
-                )
-            yield from _ids(
-                ("becomes",),
-                "hazard",
-                () if node.becomes is None else (node.becomes,),
-                "a worse sign would lead nowhere",
-                single=True,
-            )
+            yield from _of_hazard(node)
         case Quality():
             yield from _ids(
                 ("opposite",),
@@ -150,6 +137,19 @@ def _of_fix(fix: Fix, nodes: Nodes) -> Iterator[Reference]:
         for index, state in enumerate(fix.verify.expect):
             at: Location = ("verify", "expect", index)
             yield Reference(at=at, kind="finding", id=check.finds, why=UNGAINED, state=state, state_at=at)
+
+
+def _of_hazard(hazard: Hazard) -> Iterator[Reference]:
+    becomes = () if hazard.becomes is None else (hazard.becomes,)
+    yield from _said(hazard.says)
+    yield from _ids(("becomes",), "hazard", becomes, "a worse sign would lead nowhere", single=True)
+    yield from _ids(("covers",), "hazard", hazard.covers, "nothing would give way to it")
+    yield from _ids(("unless",), "word_group", hazard.unless, UNEXPLAINED)
+    at = "unless_ours_is_named"
+    yield from _ids((at,), "word_group", hazard.unless_ours_is_named, UNEXPLAINED)
+    for index, told in enumerate(hazard.told):
+        yield from _ids(("told", index, "all"), "word_group", told.all_, UNHEARD)
+        yield from _ids(("told", index, "unless"), "word_group", told.unless, UNEXPLAINED)
 
 
 def _said(says: Iterable[Said]) -> Iterator[Reference]:

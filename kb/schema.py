@@ -336,8 +336,9 @@ class Hazard(Frozen):
     """Hazards of which this one says more: told by the same text, they give way. Two that cover each other are rivals:
     the one that is less the very words gives way, and where the words leave it open, both are said."""
     unless: tuple[WordGroupId, ...] = ()
-    """Words in the same sentence that explain it away, however it is told. Where one of the room's own machines is named
-    beside them it stays doubtful."""
+    """Words in the same sentence that explain it away, however it is told."""
+    unless_ours_is_named: tuple[WordGroupId, ...] = ()
+    """The same, but where one of the room's own machines is named beside them it stays doubtful."""
     says: tuple[Said, ...] = ()
     told: tuple[Told, ...] = ()
     sayings: Wordings

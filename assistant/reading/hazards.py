@@ -12,10 +12,12 @@ from assistant.reading.attach import attach
 from assistant.reading.danger_scope import left_of, spelled
 from assistant.reading.lexicon import Lexicon
 from assistant.reading.matching import Match
+from assistant.reading.mentions import Mention
 from assistant.reading.said import HazardSaid, Span
 from assistant.reading.scene import Scene, around_of
 from assistant.reading.scope import scope_of
 from assistant.reading.senses import Pair, Sense
+from assistant.reading.stems import stem
 from assistant.reading.thresholds import LEAST_HAZARD, SAY_BACK
 from assistant.reading.told import Places, explained, places_of, told_in
 from assistant.reading.wordsets import word_set
@@ -25,6 +27,7 @@ _PHRASE: Final = 0.96
 _LEAST_PHRASE: Final = 0.8
 """Below it too many words stand between, or too many are other forms."""
 _PAIR: Final = 0.92
+_STEM_FROM: Final = 5
 _TOLD: Final = 0.93
 _DOUBTFUL: Final = 0.5
 _MENDED: Final = WordGroupId("mended_since")
@@ -110,15 +113,23 @@ def _gives_way(lexicon: Lexicon, said: HazardSaid, heard: Mapping[HazardId, Haza
         if said.hazard not in hazards[other.hazard].covers:
             continue
         rivals = other.hazard in hazards[said.hazard].covers
+        if rivals and _is_part(said.span, other.span):
+            return True
         least = said.confidence + _CLEARLY if rivals else said.confidence - _NEARLY
         if other.confidence > least:
             return True
     return False
 
 
+def _is_part(one: Span, other: Span) -> bool:
+    """The longer words decide: "I'm locked in the cooler" is more than "locked in the cooler"."""
+    return other.start <= one.start and one.start < other.end and one != other
+
+
 def _phrases(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
     for match in scene.matches:
-        if match.target.kind == "hazard" and match.score >= _LEAST_PHRASE:
+        close = match.score >= _LEAST_PHRASE and match.gaps * 2 <= match.words
+        if match.target.kind == "hazard" and close:
             hazard = HazardId(match.target.id)
             act = lexicon.knowledge.hazards[hazard].act
             yield _Heard(hazard, ((match.first, match.last),), _PHRASE * match.score, act)
@@ -127,7 +138,7 @@ def _phrases(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
 def _pairs(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
     for quality in scene.qualities:
         around = around_of(scene, quality.first)
-        if around is None:
+        if around is None or not _stands(scene, quality):
             continue
         for name in quality.ids:
             fits = lexicon.hazard_things.get(name)
@@ -139,6 +150,12 @@ def _pairs(lexicon: Lexicon, scene: Scene) -> Iterator[_Heard]:
                     yield _Heard(hazard, ((quality.first, quality.last),), trust, act=False)
 
 
+def _stands(scene: Scene, quality: Mention) -> bool:
+    """A lone word that only shares its first four letters with the quality's ("trapo", "trapped") is another."""
+    exact = quality.score >= 1
+    return exact or quality.words > 1 or len(stem(scene.tokens[quality.first].word)) >= _STEM_FROM
+
+
 def _told(lexicon: Lexicon, scene: Scene, places: Places) -> Iterator[_Heard]:
     for one in told_in(lexicon.told, scene.tokens, places):
         act = one.told.act or lexicon.knowledge.hazards[one.hazard].act
@@ -148,8 +165,10 @@ def _told(lexicon: Lexicon, scene: Scene, places: Places) -> Iterator[_Heard]:
 
 def _unexplained(lexicon: Lexicon, scene: Scene, heard: _Heard, places: Places) -> float:
     """Coffee that is roasted next door explains a burnt smell, unless the sentence names one of our own machines."""
-    unless = lexicon.knowledge.hazards[heard.hazard].unless
-    why = explained(unless, scene.tokens, heard.parts[0], places)
+    node = lexicon.knowledge.hazards[heard.hazard]
+    if explained(node.unless, scene.tokens, heard.parts[0], places):
+        return 0.0
+    why = explained(node.unless_ours_is_named, scene.tokens, heard.parts[0], places)
     if not why:
         return 1.0
     inside = {place for match in why for place in range(match.first, match.last)}

@@ -30,10 +30,12 @@ _LEAST_PHRASE: Final = 0.8
 _STEM_FROM: Final = 5
 """Letters that a lone word must share with its group's word: "bare" is no "barra"."""
 _SAME: Final = 1e-9
+_MOST_DOUBT: Final = 0.09
+"""A short word with a slip in it may be another word; alone it tells no part of a danger."""
 _SOUND_FROM: Final = 4
 _SOUND_DOUBT: Final = 0.03
 _SIMILE: Final = word_set("like como tipo")
-_SIMILE_WITHIN: Final = 6
+_SIMILE_WITHIN: Final = 9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,6 +118,8 @@ def _by_ear(book: ToldBook, token: Token) -> Token:
 def _stands(tokens: Sequence[Token], match: Match[WordGroupId]) -> bool:
     token = tokens[match.first]
     exact = match.score + token.doubt >= 1 - _SAME
+    if match.words == 1 and token.doubt > _MOST_DOUBT:
+        return False
     return match.words > 1 or exact or len(stem(token.word)) >= _STEM_FROM
 
 
