@@ -18,7 +18,7 @@ from assistant.reading.wordsets import word_set
 from assistant.reading.yes_or_no import NO, YES
 from kb.ids import FindingId, QualityId, StateId
 
-Source = Literal["saying", "state", "answer", "pair", "echo", "alike"]
+Source = Literal["saying", "state", "answer", "pair", "carried", "unnamed", "echo", "alike"]
 _SAYING: Final = 0.95
 _SHORT_SAYING: Final = 0.82
 _STATE: Final = 0.95
@@ -192,9 +192,10 @@ def _paired(
         if len(told) > 1:
             wanted = tuple(entry for entry in told if entry[0] == asked)
             told, several = (wanted, 1.0) if wanted else (told, _SEVERAL)
+        source: Source = "pair" if one.by_name else "carried"
         for finding, state in told:
             trust = one.trust * said.score * several
-            yield _claim(lexicon, finding, state, (one.thing, meant.quality), said, trust, sense, "pair")
+            yield _claim(lexicon, finding, state, (one.thing, meant.quality), said, trust, sense, source)
 
 
 def _only_meaning(lexicon: Lexicon, said: Mention, name: str, scope: Scope) -> Iterator[Claim]:
@@ -212,7 +213,7 @@ def _only_meaning(lexicon: Lexicon, said: Mention, name: str, scope: Scope) -> I
         return
     trust = _NOTHING_NAMED * said.score if len(stories) == 1 else _ONE_OF_TWO * said.score
     for finding, (state, thing) in told.items():
-        yield _claim(lexicon, finding, state, (thing, name), said, trust, scope, "pair")
+        yield _claim(lexicon, finding, state, (thing, name), said, trust, scope, "unnamed")
 
 
 def _scope(scene: Scene, around: Around, first: int, last: int) -> Scope:

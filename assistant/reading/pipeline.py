@@ -65,7 +65,7 @@ def read(
     composed = (*claims_of(lexicon, scene, question.finding), *echoes_of(lexicon, scene))
     alike = second_voice(lexicon, scene, composed)
     claims = (*composed, *claims_alike(lexicon, scene, composed))
-    findings = findings_of(lexicon, tokens, claims, taken_back)
+    findings = findings_of(lexicon, tokens, claims, taken_back, question.finding)
     moves = moves_in(tokens, matches, chunks, replying=about is not None)
     reply = Reply(tokens, chunks, findings, numbers.said, seconds_in(text), moves, taken_back)
     answer = answer_to(question, reply)

@@ -11,19 +11,33 @@ from assistant.reading.compose import Claim
 from assistant.reading.lexicon import Lexicon
 from assistant.reading.normalise import Token
 from assistant.reading.said import FindingSaid, Span
+from assistant.reading.sureness import probability_of
 from assistant.reading.thresholds import LEAST
 from kb.ids import FindingId, StateId
 
-_RANK: Final = {"saying": 3, "state": 2, "answer": 1, "pair": 2, "echo": 1, "alike": 0}
+_RANK: Final = {
+    "saying": 3,
+    "state": 2,
+    "answer": 1,
+    "pair": 2,
+    "carried": 2,
+    "unnamed": 2,
+    "echo": 1,
+    "alike": 0,
+}
 _CONTRADICTED: Final = 0.7
 _REPEATED: Final = 0.97
 _LASTING: Final = 0.93
 
 
 def findings_of(
-    lexicon: Lexicon, tokens: Sequence[Token], claims: Sequence[Claim], corrected_from: int | None
+    lexicon: Lexicon,
+    tokens: Sequence[Token],
+    claims: Sequence[Claim],
+    corrected_from: int | None,
+    asked: FindingId | None = None,
 ) -> tuple[FindingSaid, ...]:
-    """The findings said, in the order of the text."""
+    """The findings said, in the order of the text; `asked` is the one that the open question is about."""
     kept = _longest(claims)
     by_finding: dict[tuple[FindingId, bool], list[Claim]] = {}
     for claim in kept:
@@ -31,7 +45,7 @@ def findings_of(
         live = claim.scope.when in {"now", "by_another"}
         by_finding.setdefault((claim.finding, live), []).append(claim)
     settled = [_settled(found, corrected_from) for found in by_finding.values()]
-    said = [_said(lexicon, tokens, claim) for claim in settled]
+    said = [_said(lexicon, tokens, claim, asked) for claim in settled]
     return tuple(sorted((s for s in said if s.confidence >= LEAST), key=lambda s: (s.span, s.finding)))
 
 
@@ -90,8 +104,10 @@ def _top(states: Mapping[StateId, float]) -> StateId:
     return max(states, key=lambda state: (states[state], state))
 
 
-def _said(lexicon: Lexicon, tokens: Sequence[Token], claim: Claim) -> FindingSaid:
+def _said(lexicon: Lexicon, tokens: Sequence[Token], claim: Claim, asked: FindingId | None) -> FindingSaid:
     trust = min(claim.trust * claim.scope.trust, 0.98)
+    if claim.finding != asked:
+        trust = probability_of(trust, claim.source, replying=asked is not None)
     background = lexicon.background[claim.finding]
     likelihood = {
         state: trust * claim.states.get(state, 0.0) + (1 - trust) * background[state] for state in background

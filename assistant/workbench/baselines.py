@@ -24,6 +24,7 @@ from assistant.reading.normalise import words_of
 from assistant.reading.questions import open_question
 from assistant.reading.said import Answer
 from assistant.reading.score import PARTS, Outcome, Part, TextScore, answered_by, is_right, meant_by, summed
+from assistant.reading.thresholds import WRONG
 from kb.compiling import Floats
 from kb.ids import LANGUAGES
 from kb.knowledge import Knowledge
@@ -32,8 +33,6 @@ GRAMS: Final = (3, 4, 5)
 CUTS: Final = tuple(round(0.3 + 0.05 * step, 2) for step in range(14))
 PIECES: Final = re.compile(r"[.,;:!?()\n]+|\b(?:and|but|y|pero)\b")
 PARTS_GUESSED: Final[tuple[Part, ...]] = ("findings", "complaints", "hazards")
-WRONG_COSTS: Final = 10
-"""Questions that a wrong answer taken costs (`assistant.reading.thresholds`)."""
 
 Sense = tuple[Part, str, str]
 Likeness = Callable[[Sequence[str], Sequence[str]], Floats]
@@ -96,7 +95,7 @@ def scored_by(likeness: Likeness, knowledge: Knowledge, texts: Sequence[Labelled
     )
     replies = max(
         ([_outcome(guess, cut) for guess in guesses] for cut in CUTS),
-        key=lambda tried: tried.count("right") - WRONG_COSTS * tried.count("silently_wrong"),
+        key=lambda tried: tried.count("right") - WRONG * tried.count("silently_wrong"),
     )
     return tuple(replace(one, reply=reply) for one, reply in zip(said, replies, strict=True))
 
