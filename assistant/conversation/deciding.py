@@ -26,6 +26,8 @@ from assistant.reasoning import (
     complained,
     conflict,
     found,
+    open_checks,
+    open_fixes,
     weigh,
     why_question,
 )
@@ -132,29 +134,24 @@ def tried_of(case: Case) -> tuple[FixTried, ...]:
 
 def askable(turn: Turn) -> tuple[CheckId, ...]:
     """Checks that may be asked now: not answered, not laid aside, their conditions met."""
-    states = known.current_states(turn.knowledge, turn.case, turn.at)
-    aside = {laid.check for laid in turn.case.laid_aside}
-    return tuple(
-        check
-        for check, node in turn.knowledge.checks.items()
-        if check not in aside
-        and (not known.is_answered(turn.knowledge, turn.case, check, turn.at) or would_turn(turn, check))
-        and turn.case.times_asked(check) < 2 + turn.case.epoch
-        and all(states.get(finding) in wanted for finding, wanted in node.only_if.items())
-        and not any(states.get(finding) in barred for finding, barred in node.unless.items())
+    knowledge, case = turn.knowledge, turn.case
+    tools, places = known.out_of_reach(knowledge, case)
+    answered = {check for check in knowledge.checks if known.is_answered(knowledge, case, check, turn.at)}
+    enough = {check for check in knowledge.checks if case.times_asked(check) >= 2 + case.epoch}
+    return open_checks(
+        compile_(knowledge),
+        known.current_states(knowledge, case, turn.at),
+        laid_aside={laid.check for laid in case.laid_aside} | enough,
+        answered={check for check in answered if not would_turn(turn, check)},
+        without_tools=tools,
+        unreachable=places,
     )
 
 
 def fixable(turn: Turn) -> tuple[FixId, ...]:
     """Fixes that may be offered now: not tried, not declined, nothing known against them."""
     states = known.current_states(turn.knowledge, turn.case, turn.at)
-    past = {fix.fix for fix in turn.case.fixes}
-    return tuple(
-        fix
-        for fix, node in turn.knowledge.fixes.items()
-        if fix not in past
-        and not any(states.get(finding) in barred for finding, barred in node.unless.items())
-    )
+    return open_fixes(compile_(turn.knowledge), states, tried={fix.fix for fix in turn.case.fixes})
 
 
 def _doubted(turn: Turn, compiled: Compiled, belief: Belief) -> tuple[CheckId, FactLearned] | None:
@@ -196,12 +193,12 @@ def _seen_defect(turn: Turn, belief: Belief) -> TryFix | None:
 
     It is one when its cause is believed enough to matter, shows the state nearly always, and hardly anything else does.
     """
-    open_fixes = set(fixable(turn))
+    can_fix = set(fixable(turn))
     seen = known.current_facts(turn.knowledge, turn.case, turn.at)
     found: list[tuple[float, CauseId, FixId]] = []
     for cause, probability in belief.top(CAUSES_KEPT):
         node = turn.knowledge.causes[cause]
-        fix = next((fix for fix in node.fixes if fix in open_fixes), None)
+        fix = next((fix for fix in node.fixes if fix in can_fix), None)
         if fix is None or probability < DEFECT_FROM or not _easily_mended(turn.knowledge.fixes[fix]):
             continue
         if any(_gives_away(turn.knowledge, node, fact) for fact in seen.values()):
@@ -226,11 +223,10 @@ def _gives_away(knowledge: Knowledge, cause: Cause, fact: FactLearned) -> bool:
 
 
 def _choose(turn: Turn, compiled: Compiled, belief: Belief) -> Choice:
-    asked = len(turn.case.asked)
     situation = Situation(
         place=_stands(turn),
         food_on_the_clock=product_suffers(turn),
-        patience=max(0.0, 1.0 - asked / QUESTIONS_MOST),
+        patience=_patience(turn.case),
     )
     numbers = {number.quantity for number in turn.case.numbers}
     return choose(
@@ -241,6 +237,11 @@ def _choose(turn: Turn, compiled: Compiled, belief: Belief) -> Choice:
         situation=situation,
         known_quantities=tuple(sorted(numbers)),
     )
+
+
+def _patience(case: Case) -> float:
+    """From 1 (fresh) to 0: every question tires, and one that they could not or would not answer tires twice."""
+    return max(0.0, 1.0 - (len(case.asked) + len(case.laid_aside)) / QUESTIONS_MOST)
 
 
 def _stands(turn: Turn) -> str:

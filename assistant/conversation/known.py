@@ -16,6 +16,10 @@ NUMBER_LASTS = timedelta(hours=2)
 NOW = timedelta(minutes=20)
 """A reading so fresh is said without its hour."""
 
+EVERYBODY_HAS = frozenset({"gloves", "flashlight"})
+AT_HAND = frozenset({"anywhere", "inside the room", "at the unit"})
+"""Where the cold room is they can go; what they could not do there was that one thing."""
+
 
 def touched_since(knowledge: Knowledge, case: Case, finding: FindingId, epoch: int) -> bool:
     """A fix done after `epoch` touches the finding, so that what was known of it no longer counts as now."""
@@ -59,6 +63,19 @@ def is_answered(knowledge: Knowledge, case: Case, check: CheckId, at: datetime) 
         and at - number.read_at <= NUMBER_LASTS
         and number.read_at >= last_done_at(case, number.read_at)
     )
+
+
+def out_of_reach(knowledge: Knowledge, case: Case) -> tuple[frozenset[str], frozenset[str]]:
+    """(tools that they have not, places where they cannot or will not go), from the checks that they could not do.
+
+    Who has no thermometer has none for the next check either; who will not climb to the outdoor unit to look at its fan
+    will not climb there to feel its air. Where no tool of note was asked for, it was the place.
+    """
+    refused = [laid.check for laid in case.laid_aside if laid.reason == "cannot"]
+    efforts = [knowledge.checks[check].effort for check in refused if check in knowledge.checks]
+    tools = frozenset(tool for effort in efforts for tool in effort.tools if tool not in EVERYBODY_HAS)
+    places = frozenset(effort.where for effort in efforts if not set(effort.tools) - EVERYBODY_HAS)
+    return tools, places - AT_HAND
 
 
 def last_done_at(case: Case, otherwise: datetime) -> datetime:

@@ -26,7 +26,7 @@ from assistant.conversation.room_readings import ROOM
 from assistant.conversation.turn import Turn
 from assistant.reading import TAKE, Reading
 from assistant.wording import sentence_list
-from kb.ids import CheckId, Language
+from kb.ids import Language
 
 Handle = Callable[[Turn], None]
 Reason = Literal["unsure", "cannot", "skipped"]
@@ -137,20 +137,10 @@ def lay_aside(reason: Reason, sentence: str) -> Handle:
         check = waiting.check
         if check is not None:
             turn.add(CheckLaidAside(at=turn.at, check=check, reason=reason))
-            if reason == "cannot":
-                _lay_aside_like(turn, check)
         turn.say(sentence)
         go_on(turn)
 
     return leave
-
-
-def _lay_aside_like(turn: Turn, check: CheckId) -> None:
-    """Who has no thermometer has none for the next check either."""
-    tools = set(turn.knowledge.checks[check].effort.tools) - {"gloves"}
-    for other in turn.knowledge.checks.values():
-        if other.check != check and tools and tools <= set(other.effort.tools):
-            turn.add(CheckLaidAside(at=turn.at, check=other.check, reason="cannot"))
 
 
 def _back(turn: Turn) -> None:

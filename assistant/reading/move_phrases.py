@@ -75,7 +75,8 @@ cant get at it / not climbing / not allowed / padlocked / has the key / can not 
 read / too fogged / not gonna unplug / not going to unplug / not unplugging / not letting it / can not get the front / can
 not see into / can not get in there / have not got a / no paper / no flashlight / no ladder / hard of hearing / deaf as /
 has been lost / been lost / lost the remote / will have to wait / not without the boss / someone else has to / not on my shift /
-is pitch dark / closed for the day""",
+is pitch dark / closed for the day / am not going to do / will not do that / am not about to / not going up there / not
+getting up there / will not go up / am not opening / do not want to do that""",
         "es": """ahorita no puedo / ahora no puedo / no puedo ahorita / no puedo / no estoy ahi / no estoy alla / no estoy en
 / no tengo termometro / no tengo con que / no tengo uno / no tengo eso / no tengo ninguno / al rato reviso /
 mas tarde / luego le digo / luego reviso / ando fuera / estoy lejos / no alcanzo / voy manejando / ahorita
@@ -83,7 +84,9 @@ no / cuando regrese / no cuento con / al rato le digo / manana reviso / estoy fu
 meto la mano / ni loco / no se oye bien / no oigo / mucho ruido / no me meto / no la encuentro / no lo encuentro / no los encuentro / no las encuentro / no tengo
 lampara / ya esta oscuro / imposible ver / no tengo como / no me dejan / no tengo permiso / con candado / no traigo lentes / no hay
 foco / manana le digo / se perdio el control / perdi el control / no tengo papel / no tengo escalera / no tengo desarmador / no
-tengo herramienta / no soy el dueno / tengo prohibido / cuando amanezca / no veo bien""",
+tengo herramienta / no soy el dueno / tengo prohibido / cuando amanezca / no veo bien / no me voy a subir / no me subo /
+no voy a subir / no voy a hacer eso / no lo voy a hacer / no quiero hacer eso / no quiero subir / no pienso / no voy a abrir /
+no me atrevo""",
     },
     "done": {
         "en": """all done / did it / did that / done that / have done it / finished it / done with that / got it done""",

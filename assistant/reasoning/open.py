@@ -18,14 +18,18 @@ def open_checks(
     known: Known,
     *,
     laid_aside: Collection[CheckId] = (),
+    answered: Collection[CheckId] | None = None,
     without_tools: Collection[str] = (),
     unreachable: Collection[str] = (),
 ) -> tuple[CheckId, ...]:
-    """Checks that make sense now, in order of id: not known yet, conditions met, tools and places within reach."""
+    """Checks that make sense now, in order of id: not known yet, conditions met, tools and places within reach.
+
+    `answered`: the checks whose answer is known already; where it is not said, those that find something known.
+    """
     return tuple(
         check
         for check, node in compiled.knowledge.checks.items()
-        if node.finds not in known
+        if (node.finds not in known if answered is None else check not in answered)
         and node.finds in compiled.knowledge.findings
         and check not in laid_aside
         and node.effort.where not in unreachable
