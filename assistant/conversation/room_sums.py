@@ -7,11 +7,11 @@ from typing import Final, Literal
 
 from assistant.conversation.known import current_states, unit_of
 from assistant.conversation.sum_events import SumDone
+from assistant.conversation.sums_done import LOAD_SUM, match_inputs, match_results
 from assistant.conversation.turn import Turn
 from assistant.engineering import (
     USUAL_TARGET_C,
     Commodity,
-    Match,
     OutOfRangeError,
     PullDown,
     ToldRoom,
@@ -26,7 +26,6 @@ from kb.schema import Product
 
 Shares = Mapping[str, float]
 MATCH: Final = FindingId("capacity_match")
-LOAD: Final = "load_against_capacity"
 WEATHER_LASTS: Final = timedelta(hours=12)
 """A temperature outdoors stands for the day of which it was told (common practice, no source)."""
 
@@ -131,28 +130,10 @@ def load_against_capacity(turn: Turn) -> Worked | None:
         return None
     return Worked(
         shares={str(state): share for state, share in match.shares.items()},
-        inputs=_inputs(told, rated_w),
-        results=_results(match),
+        inputs=match_inputs(told, rated_w),
+        results=match_results(match),
         defaults=match.defaults,
     )
-
-
-def _inputs(told: ToldRoom, rated_w: float) -> tuple[tuple[str, float], ...]:
-    names = ("long_m", "wide_m", "high_m", "foam_m", "target_c", "outdoor_c")
-    given = ((name, getattr(told, name)) for name in names)
-    return (("rated_w", rated_w), *((name, float(value)) for name, value in given if value is not None))
-
-
-def _results(match: Match) -> tuple[tuple[str, float], ...]:
-    used, coldest = match.used_share, match.coldest_c
-    return (
-        ("used_share_low", used.low), ("used_share_middle", used.middle), ("used_share_high", used.high),
-        ("coldest_c_low", coldest.low), ("coldest_c_middle", coldest.middle), ("coldest_c_high", coldest.high),
-        ("load_w", match.load_w), ("cooling_w", match.cooling_w), ("assumed_outdoor_c", match.outdoor_c),
-        *((f"term:{term.name}", term.mean_w) for term in match.terms),
-        *((f"worth:{worth.mend}", worth.saves_w) for worth in match.worths),
-        *((f"turns:{name}", 1.0) for name in match.turns),
-    )  # fmt: skip
 
 
 def expected_fall(turn: Turn, start_c: float) -> PullDown | None:
@@ -168,7 +149,7 @@ def expected_fall(turn: Turn, start_c: float) -> PullDown | None:
 
 def would_turn(turn: Turn, check: CheckId) -> bool:
     """The sum has been done on a guess, and the number that this check brings could turn its outcome."""
-    node, done = turn.knowledge.checks[check], turn.case.latest_sum(LOAD)
+    node, done = turn.knowledge.checks[check], turn.case.latest_sum(LOAD_SUM)
     if node.measures is None or node.finds != MATCH or done is None:
         return False
     if turn.case.latest_number(node.measures) is not None:
@@ -178,7 +159,7 @@ def would_turn(turn: Turn, check: CheckId) -> bool:
 
 def tell_match(turn: Turn) -> None:
     """One sentence in their own units, when the outcome is a new one and sure enough to be said."""
-    done = next((e for e in reversed(turn.events) if isinstance(e, SumDone) and e.sum == LOAD), None)
+    done = next((e for e in reversed(turn.events) if isinstance(e, SumDone) and e.sum == LOAD_SUM), None)
     sentence = None if done is None else _outcome_sentence(dict(done.results))
     if done is None or sentence is None or turn.has_said(sentence):
         return

@@ -13,13 +13,13 @@ from assistant.conversation.known import unit_of
 from assistant.conversation.room_readings import ROOM, TARGET, course_of
 from assistant.conversation.room_sums import expected_fall
 from assistant.conversation.sum_events import SumDone
+from assistant.conversation.sums_done import TREND_SUM, trend_done
 from assistant.conversation.turn import Turn
 from assistant.engineering import READING_SIGMA_K, RoomReading, Trend, shares_of_bands, trend_of
 from assistant.wording import degrees, hour_words
 from kb.ids import FindingId, QuantityId, StateId
 
 TREND: Final = FindingId("trend")
-SUM: Final = "trend"
 FEWEST: Final = 2
 SHORTEST: Final = timedelta(minutes=15)
 COLDEST_TARGET_C: Final = -5.0
@@ -83,7 +83,9 @@ def learn_trend(turn: Turn, fresh: frozenset[QuantityId]) -> None:
     course = course_now(turn.case, turn.at)
     if course is None:
         return
-    turn.add(_sum_done(turn, course))
+    turn.add(
+        trend_done(turn.at, _points(course.readings), course.target_c, course.trend, _expected(turn, course))
+    )
     if TREND not in turn.knowledge.findings:
         return
     shares = _shares(course)
@@ -127,31 +129,6 @@ def proves_a_fix(case: Case) -> bool:
     return fix is not None and fix.done_at is not None and fix.worked is None
 
 
-def _sum_done(turn: Turn, course: Course) -> SumDone:
-    trend = course.trend
-    ranges = {"ends_c": trend.ends_c, "tau_h": trend.tau_h, "reaches_in_h": trend.reaches_in_h}
-    spread = [
-        (f"{name}_{end}", value)
-        for name, found in ranges.items()
-        if found is not None
-        for end, value in (("low", found.low), ("middle", found.middle), ("high", found.high))
-    ]
-    decides = () if trend.decides_in_h is None else (("decides_in_h", trend.decides_in_h),)
-    points = (
-        pair
-        for place, point in enumerate(_points(course.readings))
-        for pair in ((f"at_h.{place}", point.at_h), (f"room_c.{place}", point.room_c))
-    )
-    return SumDone(
-        at=turn.at,
-        sum=SUM,
-        inputs=(("target_c", course.target_c), *points),
-        results=(*trend.shares.items(), *spread, *decides, *_expected(turn, course)),
-        defaults=trend.footing.defaults,
-        verdict=trend.verdict,
-    )
-
-
 def _expected(turn: Turn, course: Course) -> tuple[tuple[str, float], ...]:
     """How this room should have come down from its first reading, where size and rating are known: for the picture."""
     first = course.readings[0]
@@ -174,7 +151,7 @@ def _expected(turn: Turn, course: Course) -> tuple[tuple[str, float], ...]:
 
 def news_of_trend(turn: Turn) -> SumDone | None:
     """The trend, where this turn worked it out."""
-    done = [event for event in turn.events if isinstance(event, SumDone) and event.sum == SUM]
+    done = [event for event in turn.events if isinstance(event, SumDone) and event.sum == TREND_SUM]
     return done[-1] if done else None
 
 

@@ -15,7 +15,7 @@ COMMANDS: Final = {
     "worker": "serving.worker",
     "database": "serving.database",
     "read": "reading.read",
-    "sum": "sums.sum_",
+    "sum": "more_sums.sum_",
     "kb": "bench.kb_group",
     "replay": "replaying.replay",
     "why": "why.why",

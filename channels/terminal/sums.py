@@ -4,11 +4,16 @@ import dataclasses
 import json
 import math
 from collections.abc import Callable, Iterator, Mapping
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any, Final
 
 import click
 
 from assistant import engineering
+from assistant.conversation.sum_events import SumDone
+from assistant.conversation.sums_done import trend_done
+from assistant.conversation.worksheets import picture_of
 from assistant.engineering import OutOfRangeError
 from kb.errors import RequestError
 
@@ -99,10 +104,19 @@ def sum_() -> None:
     """
 
 
+Picture = click.option(
+    "--picture",
+    type=click.Path(dir_okay=False, writable=True, path_type=Path),
+    help="Write an SVG of it to this file.",
+)
+NO_HOUR: Final = datetime(2000, 1, 1, tzinfo=UTC)
+"""A picture shows no date."""
+
 AsJson = click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 
 
-def _tell(work: Callable[[], Any], *, as_json: bool) -> None:  # Any: each sum has its own result
+def tell(work: Callable[[], Any], *, as_json: bool) -> None:  # Any: each sum has its own result
+    """Work a sum out and print it, line by line or as JSON; what cannot be becomes one line with its mend."""
     try:
         result = _plain(work())
     except OutOfRangeError as error:
@@ -144,12 +158,33 @@ def _lines(value: Any, name: str = "") -> Iterator[tuple[str, str]]:  # Any: wha
 @click.argument("readings", nargs=-1, required=True, type=READING)
 @click.option("--target", type=CELSIUS, required=True, help="What the room should hold.")
 @click.option("--noise-k", type=float, help="Error of one reading in kelvin, if it is known.")
+@Picture
 @AsJson
 def show_trend(
-    readings: tuple[engineering.RoomReading, ...], target: float, noise_k: float | None, *, as_json: bool
+    readings: tuple[engineering.RoomReading, ...],
+    target: float,
+    noise_k: float | None,
+    picture: Path | None,
+    *,
+    as_json: bool,
 ) -> None:
     """Where a room is going, from READINGS like 0h=68F 2h=55F 4h=50F."""
-    _tell(lambda: engineering.trend_of(readings, target, noise_k=noise_k), as_json=as_json)
+
+    def work() -> engineering.Trend:
+        trend = engineering.trend_of(readings, target, noise_k=noise_k)
+        ordered = sorted(readings, key=lambda reading: reading.at_h)
+        last_h = ordered[-1].at_h
+        from_last = [engineering.RoomReading(at_h=one.at_h - last_h, room_c=one.room_c) for one in ordered]
+        write_picture(picture, trend_done(NO_HOUR, from_last, target, trend))
+        return trend
+
+    tell(work, as_json=as_json)
+
+
+def write_picture(path: Path | None, done: SumDone) -> None:
+    """The picture of a sum, where one was asked for."""
+    if path is not None:
+        path.write_text(picture_of(done, "F"), encoding="utf-8")
 
 
 def _box(
@@ -205,7 +240,7 @@ def show_load(
         )
         return engineering.heat_load(job)
 
-    _tell(work, as_json=as_json)
+    tell(work, as_json=as_json)
 
 
 @sum_.command("capacity")
@@ -215,7 +250,7 @@ def show_load(
 @AsJson
 def show_capacity(rated: float, room: float, outside: float, *, as_json: bool) -> None:
     """What a room air conditioner gives at this room and outdoor temperature."""
-    _tell(lambda: engineering.delivered_cooling(rated, room, outside), as_json=as_json)
+    tell(lambda: engineering.delivered_cooling(rated, room, outside), as_json=as_json)
 
 
 @sum_.command("size")
@@ -227,7 +262,7 @@ def show_capacity(rated: float, room: float, outside: float, *, as_json: bool) -
 @AsJson
 def show_size(load_w: float, room: float, outside: float, *, as_json: bool) -> None:
     """The rating of the unit that a load needs."""
-    _tell(lambda: engineering.unit_for(load_w, room, outside), as_json=as_json)
+    tell(lambda: engineering.unit_for(load_w, room, outside), as_json=as_json)
 
 
 @sum_.command("pulldown")
@@ -263,7 +298,7 @@ def show_pull_down(
         air_start_c=start,
         product_kg=product,
     )
-    _tell(lambda: engineering.expected_pull_down(cold, target), as_json=as_json)
+    tell(lambda: engineering.expected_pull_down(cold, target), as_json=as_json)
 
 
 @sum_.command("probes")
@@ -273,7 +308,7 @@ def show_pull_down(
 @AsJson
 def show_probes(first: float, second: float, *, own: bool, as_json: bool) -> None:
     """Whether FIRST and SECOND, side by side, agree."""
-    _tell(
+    tell(
         lambda: engineering.side_by_side(first, second, "own_probes" if own else "separate"), as_json=as_json
     )
 
@@ -289,7 +324,7 @@ def show_power(
     amps: float, volts: float, distance: float, gauge: int, *, inverter: bool, as_json: bool
 ) -> None:
     """Voltage lost on the way to a unit, running and starting. It never approves an extension cord."""
-    _tell(lambda: engineering.voltage_drop(amps, distance, gauge, volts, inverter=inverter), as_json=as_json)
+    tell(lambda: engineering.voltage_drop(amps, distance, gauge, volts, inverter=inverter), as_json=as_json)
 
 
 @sum_.command("product")
@@ -297,7 +332,7 @@ def show_power(
 @AsJson
 def show_product(name: str, *, as_json: bool) -> None:
     """What is held of a commodity by its id, like `broccoli`, and where each figure is from."""
-    _tell(lambda: engineering.commodity(name), as_json=as_json)
+    tell(lambda: engineering.commodity(name), as_json=as_json)
 
 
 @sum_.command("air")
@@ -306,14 +341,4 @@ def show_product(name: str, *, as_json: bool) -> None:
 @AsJson
 def show_air(temperature: float, humidity_pct: float, *, as_json: bool) -> None:
     """Moist air at TEMPERATURE and HUMIDITY_PCT: water, enthalpy, dew or frost point."""
-    _tell(lambda: engineering.moist_air(temperature, humidity_pct), as_json=as_json)
-
-
-@sum_.command("gas")
-@click.option("--charge-kg", type=float, required=True)
-@click.option("--refrigerant", required=True, help="As on the nameplate, like R-32.")
-@click.option("--volume-m3", type=float, required=True)
-@AsJson
-def show_gas(charge_kg: float, refrigerant: str, volume_m3: float, *, as_json: bool) -> None:
-    """A refrigerant charge against the flammable limit of the room; a licensed installer decides."""
-    _tell(lambda: engineering.charge_in_room(charge_kg, refrigerant, volume_m3), as_json=as_json)
+    tell(lambda: engineering.moist_air(temperature, humidity_pct), as_json=as_json)

@@ -1,14 +1,30 @@
 """`helpline sum` as typed."""
 
 import json
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
-from channels.terminal.sums import sum_
+from channels.terminal.more_sums import sum_
 from channels.terminal.telling import PlainGroup
 
 BOX = ["--length", "10ft", "--width", "8ft", "--height", "8ft", "--room", "38F", "--outside", "95F"]
+
+ROOM = ["--length", "12ft", "--width", "10ft", "--foam", "4in", "--outside", "95F"]
+OUTAGE = [
+    "outage",
+    "--start",
+    "38F",
+    "--limit",
+    "41F",
+    "--outside",
+    "85F",
+    "--loss-w-k",
+    "12",
+    "--volume-m3",
+    "20",
+]
 
 
 def typed(*words: str) -> dict[str, object]:
@@ -34,6 +50,17 @@ def test_a_trend_in_fahrenheit() -> None:
         (["power", "--amps", "12", "--distance", "100ft", "--gauge", "16"], "lost_v"),
         (["product", "broccoli"], "source"),
         (["air", "4C", "85"], "dew_point_c"),
+        (["fit", *ROOM, "--rated", "12000btu"], "coldest_c"),
+        (["plan", *ROOM, "--product", "500lb"], "rated_w"),
+        (["fall", *ROOM, "--rated", "12000btu", "--start", "75F"], "reaches_h"),
+        (["coldest", "--rated", "12000btu", "--outside", "95F", "--loss-w-k", "40"], "limit"),
+        (["co2", "--dry-ice", "10", "--volume-m3", "20"], "breathing"),
+        (["frost", "--rated", "12000btu", "--room", "38F", "--outside", "90F"], "thaw"),
+        (["bill", "--watts", "1200", "--price", "0.2"], "cost"),
+        (["bill", "--extra-heat", "1000btu", "--price", "0.2"], "cost"),
+        (["ice-point", "35F"], "agreement"),
+        (["generator", "--amps", "12"], "starting_kva"),
+        ([*OUTAGE, "--stored", "500"], "hours"),
         (["gas", "--charge-kg", "1", "--refrigerant", "R-32", "--volume-m3", "10"], "of_limit"),
     ],
 )
@@ -79,3 +106,23 @@ def test_what_cannot_be_is_refused_in_two_lines(words: list[str], what: str, men
     first, second = done.stderr.strip().splitlines()
     assert what in first
     assert mend in second
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["trend", "0h=70F", "3h=60F", "6h=56F", "9h=54F", "--target", "38F"],
+        ["fit", *ROOM, "--rated", "12000btu"],
+    ],
+)
+def test_a_picture_is_written_where_it_is_asked_for(words: list[str], tmp_path: Path) -> None:
+    typed(*words, "--picture", str(tmp_path / "sum.svg"))
+
+    assert (tmp_path / "sum.svg").read_text(encoding="utf-8").startswith("<svg ")
+
+
+def test_a_barn_two_inches_wide_gets_one_line_and_how_to_mend_it() -> None:
+    done = CliRunner().invoke(sum_, ["fit", "--length", "2in", "--width", "10ft", "--rated", "12000btu"])
+
+    assert done.exit_code != 0
+    assert "the room's length is 0.0508 m" in str(done.exception)
