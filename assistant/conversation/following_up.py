@@ -12,9 +12,10 @@ from assistant.conversation.hours import next_quarter, waking_hour, wall_time
 from assistant.conversation.ids import TimerName
 from assistant.conversation.known import unit_of
 from assistant.conversation.room_readings import ROOM, TARGET
+from assistant.conversation.room_sums import expected_fall
 from assistant.conversation.sums import AT_TARGET_K
 from assistant.conversation.turn import Turn
-from assistant.engineering import expected_after_fix, worked_share
+from assistant.engineering import TYPICAL_TAU_H, expected_after_fix, told_tau_h, worked_share
 from assistant.wording import degrees, hour_words
 from kb.ids import FixId, StateId
 from kb.schema import Fix
@@ -22,6 +23,9 @@ from kb.schema import Fix
 VERIFY: Final = TimerName("verify")
 FRESH: Final = timedelta(minutes=45)
 """A number from just before the fix is a baseline as good as one from just after (common practice, no source)."""
+
+QUICKEST_TAU_H: Final = 1.0
+"""Doors, people and the saw-tooth hide anything quicker in texted numbers (our judgement)."""
 
 HOLD_AFTER_H: Final = 6.0
 LOOK_AGAIN_H: Final = 2.0
@@ -67,10 +71,11 @@ def promise(turn: Turn, node: Fix, start: NumberLearned) -> None:
         hour = _set_timer(turn, turn.at + timedelta(hours=max(node.verify.after_hours, LOOK_AGAIN_H)))
         turn.say("verify_later", change=node.should_change.in_(turn.language), hour=hour)
         return
-    foreseen = expected_after_fix(start.si, target.si, at_least_h=node.verify.after_hours)
+    tau_h = _tau_h(turn, start.si, target.si)
+    foreseen = expected_after_fix(start.si, target.si, at_least_h=node.verify.after_hours, tau_h=tau_h)
     due = _promised(turn, turn.at + timedelta(hours=foreseen.after_h))
     later_h = (due - turn.at) / timedelta(hours=1)
-    foreseen = expected_after_fix(start.si, target.si, at_least_h=later_h)
+    foreseen = expected_after_fix(start.si, target.si, at_least_h=later_h, tau_h=tau_h)
     hour = _set_timer(turn, due)
     unit = unit_of(turn.case)
     turn.say(
@@ -80,6 +85,13 @@ def promise(turn: Turn, node: Fix, start: NumberLearned) -> None:
         stays=degrees(foreseen.fails_c, unit),
     )
     advise_product(turn)
+
+
+def _tau_h(turn: Turn, start_c: float, target_c: float) -> float:
+    """How quickly this room settles: by its own expected fall where size and rating are known, else the typical one."""
+    fall = expected_fall(turn, start_c)
+    tau_h = None if fall is None else told_tau_h(fall, target_c)
+    return TYPICAL_TAU_H if tau_h is None else max(tau_h, QUICKEST_TAU_H)
 
 
 def _promised(turn: Turn, due: datetime) -> datetime:
@@ -119,7 +131,8 @@ def judge_number(turn: Turn, fix: FixProgress, now: NumberLearned) -> bool:
     if target is None:
         return _judge_without_target(turn, fix, start, now)
     hours = max((now.read_at - start.read_at) / timedelta(hours=1), 0.0)
-    share = worked_share(now.si, start_c=start.si, target_c=target.si, after_h=hours)
+    tau_h = _tau_h(turn, start.si, target.si)
+    share = worked_share(now.si, start_c=start.si, target_c=target.si, after_h=hours, tau_h=tau_h)
     return _act_on(turn, fix, share, start, now)
 
 

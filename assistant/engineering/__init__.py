@@ -162,6 +162,7 @@ from assistant.engineering.surfaces import (
 )
 from assistant.engineering.told_pull_down import (
     told_pull_down,
+    told_tau_h,
 )
 from assistant.engineering.told_rooms import (
     USUAL_TARGET_C,
@@ -314,6 +315,7 @@ __all__ = [
     "thermistor_c",
     "thermistor_ohm",
     "told_pull_down",
+    "told_tau_h",
     "touched_surface",
     "trend_of",
     "u_framed_w_m2k",

@@ -1,8 +1,8 @@
 """How a room settles after a fix, and how a later number tells whether it worked.
 
 A room that was mended approaches its target as T(t) = T_end + (T_0 - T_end) e^(-t/tau); a room that was not stays where
-it is. tau is not known for this room, so three values around the typical one share the weight equally. Newton's law of
-cooling; the lumped form is the textbook one (Incropera, Fundamentals of Heat and Mass Transfer, ch. 5). The values of
+it is. tau comes from the room's expected fall where size and rating are known, and is typical else; three values around
+it share the weight equally. Newton's law of cooling; the lumped form is the textbook one (Incropera, Fundamentals of Heat and Mass Transfer, ch. 5). The values of
 tau for a stocked room of 4-60 m3 are common practice, no source.
 """
 
@@ -14,7 +14,9 @@ from typing import Final
 from assistant.engineering.readings import READING_SIGMA_K
 
 TYPICAL_TAU_H: Final = 6.0
-TAUS_H: Final = (3.0, TYPICAL_TAU_H, 12.0)
+TAU_FACTORS: Final = (0.5, 1.0, 2.0)
+"""A room may settle in half or twice the time that is held of it: stock, doors, weather (our judgement)."""
+
 STANDING_SIGMA_K: Final = 1.2
 """A room that was not mended still wanders with doors and weather (common practice, no source)."""
 
@@ -43,18 +45,25 @@ def settling_c(start_c: float, end_c: float, after_h: float, tau_h: float = TYPI
     return end_c + (start_c - end_c) * math.exp(-after_h / tau_h)
 
 
-def expected_after_fix(start_c: float, target_c: float, *, at_least_h: float) -> Expectation:
-    """The first quarter of an hour at which working and not working differ by two sigma of a texted reading."""
+def expected_after_fix(
+    start_c: float, target_c: float, *, at_least_h: float, tau_h: float = TYPICAL_TAU_H
+) -> Expectation:
+    """The first quarter of an hour at which working and not working differ by two sigma of a texted reading.
+
+    `tau_h` is that of this room where its expected fall is known (`told_tau_h`).
+    """
     after_h = max(STEP_H, at_least_h)
     needed_k = TOLD_APART_SIGMAS * READING_SIGMA_K
-    while abs(start_c - settling_c(start_c, target_c, after_h)) < needed_k and after_h < LONGEST_H:
+    while abs(start_c - settling_c(start_c, target_c, after_h, tau_h)) < needed_k and after_h < LONGEST_H:
         after_h += STEP_H
-    works_c = settling_c(start_c, target_c, after_h)
+    works_c = settling_c(start_c, target_c, after_h, tau_h)
     told_apart = abs(start_c - works_c) >= needed_k
     return Expectation(after_h=after_h, works_c=works_c, fails_c=start_c, told_apart=told_apart)
 
 
-def worked_share(seen_c: float, *, start_c: float, target_c: float, after_h: float) -> float:
+def worked_share(
+    seen_c: float, *, start_c: float, target_c: float, after_h: float, tau_h: float = TYPICAL_TAU_H
+) -> float:
     """p(seen | it worked) / (p(seen | it worked) + p(seen | it did not)): 0.5 says nothing.
 
     >>> worked_share(11.0, start_c=11.0, target_c=3.0, after_h=4.0) < 0.1
@@ -63,9 +72,9 @@ def worked_share(seen_c: float, *, start_c: float, target_c: float, after_h: flo
     True
     """
     works = sum(
-        NormalDist(settling_c(start_c, target_c, after_h, tau_h), READING_SIGMA_K).pdf(seen_c)
-        for tau_h in TAUS_H
-    ) / len(TAUS_H)
+        NormalDist(settling_c(start_c, target_c, after_h, factor * tau_h), READING_SIGMA_K).pdf(seen_c)
+        for factor in TAU_FACTORS
+    ) / len(TAU_FACTORS)
     fails = NormalDist(start_c, STANDING_SIGMA_K).pdf(seen_c)
     floor = 1e-4  # a number that neither foresees says nothing, whichever tail is thinner
     return (works + floor) / (works + fails + 2 * floor)

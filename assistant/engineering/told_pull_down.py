@@ -1,6 +1,8 @@
 """The expected fall of a room as it was told: the middle of all the ways in which it may be."""
 
+import math
 from dataclasses import replace
+from typing import Final
 
 from assistant.engineering.matching import at_share
 from assistant.engineering.pull_down import ColdRoom, PullDown, expected_pull_down
@@ -14,6 +16,21 @@ from assistant.engineering.told_rooms import (
 
 COLD_C = 5.0
 WARM_C = 15.0
+
+
+GONE: Final = 1.0 - math.exp(-1.0)
+
+
+def told_tau_h(fall: PullDown, target_c: float) -> float | None:
+    """The time constant of an expected fall: the hours in which 63 % of the way to the target is gone.
+
+    None where it starts at its target or stalls above it: then nothing settles there.
+    """
+    start_c = fall.air_c[0]
+    goal_c = start_c - GONE * (start_c - target_c)
+    if start_c <= target_c or fall.stalls_c is not None:
+        return None
+    return next((at_h for at_h, air_c in zip(fall.hours, fall.air_c, strict=True) if air_c <= goal_c), None)
 
 
 def told_pull_down(told: ToldRoom, rated_w: float, start_c: float) -> PullDown:

@@ -21,6 +21,8 @@ from channels.terminal.sums import (
     write_picture,
 )
 
+__all__ = ["sum_"]
+
 Command = TypeVar("Command", bound=Callable[..., Any])  # Any: a command takes what its options are called
 
 

@@ -1,5 +1,6 @@
 """Sizes and labels become evidence, and are asked for only where they could turn what we do."""
 
+import re
 from collections.abc import Callable
 
 from assistant.conversation.events import DeskCalled, FixOffered
@@ -74,3 +75,26 @@ def test_numbers_that_make_no_room_together_are_no_trace(talk: Begin) -> None:
     said = talk(STUCK).text("room is 2 inches wide and 10 ft long, 12000 btu")
 
     assert "cannot be right" in said
+
+
+def promised_f(one: Talk) -> float:
+    """The number that the last promise says to expect."""
+    said = next(text for text in reversed(one.replies) if "F if not" in text or "did not help" in text)
+    return float(re.findall(r"[Aa]bout (\d+) F", said)[0])
+
+
+def test_the_number_to_expect_after_a_fix_is_that_of_this_room(talk: Begin) -> None:
+    told = "cooler wont get down, its at 56 and set to 38. hardly any air coming out of the window unit"
+    some_room = talk(told, "the filter is clogged", "done")
+    quick = talk(
+        f"{told}. room is 8x8x8 ft, 4 inches of foam, 12000 btu, 85 outside, nothing warm went in, door stays shut",
+        "the filter is clogged",
+        "done",
+    )
+    full = talk(
+        f"{told}. room is 14x14x8 ft, 4 inches of foam, 12000 btu, 85 outside, a big warm load went in, door stays shut",
+        "the filter is clogged",
+        "done",
+    )
+
+    assert promised_f(quick) < promised_f(some_room) <= promised_f(full)

@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.engineering import OutOfRangeError, ToldRoom, match_of, ways_of
+from assistant.engineering import (
+    OutOfRangeError,
+    ToldRoom,
+    match_of,
+    told_pull_down,
+    told_tau_h,
+    ways_of,
+)
 
 sides_m = st.floats(1.8, 8.0)
 known: dict[str, Any] = {
@@ -112,3 +119,18 @@ def test_the_ways_of_a_room_weigh_one(long_m: float, wide_m: float) -> None:
 def test_a_barn_two_inches_wide_is_asked_about() -> None:
     with pytest.raises(OutOfRangeError, match="width is 0"):
         match_of(told(wide_m=0.0508), 3517.0)
+
+
+def test_a_room_with_warm_product_settles_more_slowly_than_an_empty_one() -> None:
+    def tau_h(product_kg: float) -> float:
+        found = told_tau_h(told_pull_down(told(target_c=4.0, product_kg=product_kg), 3517.0, 22.0), 4.0)
+        assert found is not None
+        return found
+
+    assert 0.25 <= tau_h(0.0) < tau_h(200.0) < tau_h(400.0)
+
+
+def test_a_unit_that_is_too_small_has_no_time_constant() -> None:
+    fall = told_pull_down(told(long_m=7.0, wide_m=7.0, target_c=3.0), 2345.0, 22.0)
+
+    assert told_tau_h(fall, 3.0) is None
