@@ -19,7 +19,7 @@ _SPOKEN: Final = {
 }  # fmt: skip
 _LAST: Final = word_set("last ultima ultimo")
 _LETTER: Final = re.compile(r"^[b-df]$")
-"""Not "a" and "e": ordinary words in one language or the other."""
+"""Not "a" and "e", ordinary words in one language or the other, unless nothing else is said."""
 FILLER: Final = word_set(
     "number option answer choice no num opcion numero la el the one es it is i think its would be say que de creo yo "
     "digo a respuesta pick go with choose for me mas my un una that eso esa # . , ) ( : - ! please por favor ok jefe st "
@@ -77,6 +77,6 @@ def _pick(tokens: Sequence[Token], place: int, token: Token, count: int) -> int 
         value = int(token.word)
     elif token.word in _ORDINALS or token.word in _SPOKEN:
         value = _ORDINALS.get(token.word) or _SPOKEN[token.word]
-    elif _LETTER.match(token.word) and token.kind == "word":
+    elif token.kind == "word" and (_LETTER.match(token.word) or (token.word in "ae" and len(tokens) == 1)):
         value = ord(token.word) - ord("a") + 1
     return value if value is not None and 1 <= value <= count else None

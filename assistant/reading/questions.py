@@ -34,6 +34,8 @@ def _asked(same: Same, check_id: CheckId, language: Language) -> OpenQuestion:
         check=check_id,
         finding=check.finds,
         options=() if check.measures is not None else options,
+        graded=finding.ordered,
+        told_as=options if check.measures is not None else (),
         number_of=check.measures,
         number_tells=check.number_tells,
         yes_means=yes_means,

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from functools import lru_cache
+from math import inf
 from typing import Final
 
 from assistant.reading.normalise import tokens_of
@@ -10,6 +11,9 @@ from assistant.reading.said import Option
 from assistant.reading.units import measured, si_of
 from assistant.reading.wordsets import word_set
 
+_UNDER: Final = word_set("under menos less")
+_OVER: Final = word_set("more over mas")
+_LEAST_S: Final = 1.0
 _SHOWS_NUMBER: Final = word_set("temperature number numbers temperatura numero numeros grados degrees")
 
 
@@ -29,8 +33,13 @@ def _spans(options: tuple[Option, ...]) -> tuple[tuple[str, tuple[float, float]]
     found = []
     for option in options:
         seconds = seconds_in(option.label)
+        words = {token.word for token in tokens_of(option.label)}
         if len(seconds) > 1:
             found.append((option.value, (min(seconds), max(seconds))))
+        elif seconds and _UNDER & words:
+            found.append((option.value, (0.0, seconds[0] - _LEAST_S)))
+        elif seconds and _OVER & words:
+            found.append((option.value, (seconds[0], inf)))
     return tuple(found)
 
 

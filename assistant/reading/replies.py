@@ -4,12 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from assistant.reading.asking_back import only_asks
 from assistant.reading.choices import choice_in
-from assistant.reading.clauses import Chunk
+from assistant.reading.clauses import Chunk, chunks_of
+from assistant.reading.disclaimers import disclaimer_in, settles
 from assistant.reading.normalise import Token
 from assistant.reading.ranges import option_for_duration, option_for_number
 from assistant.reading.said import Answer, FindingSaid, Move, OpenQuestion, Option, QuantitySaid
-from assistant.reading.worded import Vote, described
+from assistant.reading.worded import Vote, described, within_wording
 from assistant.reading.yes_or_no import meaning_of, spoken
 
 _CHOSEN: Final = 0.97
@@ -24,6 +26,9 @@ _NUMBER_OFFERED: Final = 0.86
 _WAVERS: Final = 0.5
 _MOVE: Final = 0.9
 _SHORT: Final = 3
+_GRADE: Final = 0.75
+_BESIDE: Final = 0.9
+"""How surely an option is described beside "I can't" for it to be the answer."""
 _WEAK: Final = 0.7
 """A description that is only like an option yields to somebody who says that he does not answer."""
 _WITHHOLDING: Final[frozenset[Move]] = frozenset(
@@ -50,7 +55,12 @@ def answer_to(question: OpenQuestion, reply: Reply) -> Answer:
     number = _number(question, reply)
     if number is not None:
         return number
+    if only_asks(reply.tokens, reply.chunks):
+        return Answer(kind="none")
     found = _best(question, reply)
+    given_up = _disclaimed(question, reply, found)
+    if given_up is not None:
+        return given_up
     doubtful = "unsure" in reply.moves
     withheld = bool(_WITHHOLDING & set(reply.moves)) and found is not None and found.confidence < _WEAK
     if found is not None and found.confidence >= _CONFLICT and not withheld:
@@ -62,6 +72,27 @@ def answer_to(question: OpenQuestion, reply: Reply) -> Answer:
     if doubtful:
         return Answer(kind="unsure", confidence=_MOVE)
     return found if found is not None and not withheld else Answer(kind="none")
+
+
+def _disclaimed(question: OpenQuestion, reply: Reply, found: Answer | None) -> Answer | None:
+    """That they cannot look, or do not know, where nothing else in the reply takes it back."""
+    said = disclaimer_in(reply.tokens, reply.chunks)
+    if said is None or not settles(reply.tokens, said):
+        return None
+    options = question.options or question.told_as
+    if within_wording(options, reply.tokens, said.first, said.last):
+        return None
+    rest = (*reply.tokens[: said.first], *reply.tokens[said.last :])
+    beside = described(options, rest, chunks_of(rest)) if options else None
+    sure = (
+        found is not None
+        and beside is not None
+        and beside.confidence >= _BESIDE
+        and beside.value == found.state
+    )
+    if sure and said.kind == "cannot":
+        return None
+    return Answer(kind=said.kind, confidence=_MOVE)
 
 
 def _number(question: OpenQuestion, reply: Reply) -> Answer | None:
@@ -80,14 +111,14 @@ def _best(question: OpenQuestion, reply: Reply) -> Answer | None:
     if question.done and not question.options and "done" in reply.moves:
         return Answer(kind="state", state="done", likelihood={"done": 1.0}, confidence=_CHOSEN)
     if not question.options:
-        return _composed(question, reply)
+        return _told(question, reply)
     chosen = _chosen(question.options, reply)
     if chosen is not None and chosen.confidence != _CHOSEN_WITH_MORE:
         return chosen
     composed = _composed(question, reply)
     start = reply.corrected_from or 0
     vote = described(question.options, reply.tokens[start:], _shifted(reply.chunks, start))
-    worded = None if vote is None else _voted(question.options, vote)
+    worded = None if vote is None else _voted(question.options, _between(question, vote))
     plain = _yes_no(question, reply)
     said = [answer for answer in (chosen, worded, composed) if answer is not None]
     if not said:
@@ -102,6 +133,16 @@ def _best(question: OpenQuestion, reply: Reply) -> Answer | None:
     if plain is not None:
         return best if best.confidence > plain.confidence else plain
     return best
+
+
+def _told(question: OpenQuestion, reply: Reply) -> Answer | None:
+    """Where a number is asked: what the whole reading made of it, or a state in words ("miles over")."""
+    composed = _composed(question, reply)
+    vote = described(question.told_as, reply.tokens, reply.chunks) if question.told_as else None
+    if vote is None or vote.confidence < _DESCRIBED_BEATS:
+        return composed
+    worded = _voted(question.told_as, vote)
+    return worded if composed is None else _agreed(question.told_as, [worded, composed])
 
 
 def _agreed(options: Sequence[Option], said: Sequence[Answer]) -> Answer:
@@ -145,6 +186,16 @@ def _state(options: Sequence[Option], state: str, confidence: float, *, other: s
 
 def _voted(options: Sequence[Option], vote: Vote) -> Answer:
     return _state(options, vote.value, vote.confidence, other=vote.rival)
+
+
+def _between(question: OpenQuestion, vote: Vote) -> Vote:
+    """As in "Some on the bottom, the top is bare": of a grade and an end of the scale, both said, the grade."""
+    inner = [option.value for option in question.options[1:-1]]
+    told = [value for value in (vote.value, vote.rival) if value in inner]
+    if not question.graded or vote.rival is None or len(told) != 1:
+        return vote
+    other = vote.rival if told[0] == vote.value else vote.value
+    return Vote(value=told[0], confidence=_GRADE, rival=other)
 
 
 def _chosen(options: Sequence[Option], reply: Reply) -> Answer | None:

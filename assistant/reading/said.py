@@ -121,6 +121,10 @@ class OpenQuestion:
     check: CheckId | None = None
     finding: FindingId | None = None
     options: tuple[Option, ...] = ()
+    told_as: tuple[Option, ...] = ()
+    """The states in words where a number is asked: "miles over" tells something, too."""
+    graded: bool = False
+    """The options are grades in order: "some" beside "none" makes a grade between the ends."""
     number_of: QuantityId | None = None
     """A number is expected."""
     number_tells: QuantityId | None = None

@@ -20,7 +20,7 @@ _HEDGES: Final = {
 }  # fmt: skip
 _BEFORE: Final = word_set(
     "was were had used yesterday ago earlier previously originally formerly estaba estaban era eran tenia tenian habia "
-    "fue ayer antes antier anteayer anoche solia andaba hubo"
+    "fue ayer antes antier anteayer anoche solia andaba hubo thought pensaba creia pense"
 )
 _BEFORE_TWO: Final = frozenset(
     [

@@ -77,6 +77,14 @@ def described(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequ
     return _overlap(options, tokens, chunks)
 
 
+def within_wording(options: tuple[Option, ...], tokens: Sequence[Token], first: int, last: int) -> bool:
+    """The words `[first, last)` are only part of some option's wording: "can't see" of "can't see the fins"."""
+    return any(
+        match.first <= first and last <= match.last and last - first < match.last - match.first
+        for match in _book_of(options).find(tokens)
+    )
+
+
 @lru_cache(maxsize=256)
 def _book_of(options: tuple[Option, ...]) -> PhraseBook[_Wording]:
     """The options' wordings, without those that two of them share."""

@@ -16,6 +16,7 @@ _OPENING: Final = word_set(
 )
 _LATELY: Final = word_set("now today hoy ya ahora ahorita orita anymore")
 _TAIL: Final = 3
+_SHORT: Final = 5
 
 
 def spoken(tokens: Sequence[Token], moves: Sequence[Move]) -> Literal["yes", "no"] | None:
@@ -36,8 +37,18 @@ def spoken(tokens: Sequence[Token], moves: Sequence[Move]) -> Literal["yes", "no
         return "yes"
     if word in NO:
         return "no"
-    tail = [token.word for token in tokens if token.kind == "word"][-_TAIL:]
-    return "no" if tail[-1:] == ["no"] and set(tail) & _LATELY else None
+    words = [token.word for token in tokens if token.kind == "word"]
+    if words[-1:] == ["no"] and set(words[-_TAIL:]) & _LATELY:
+        return "no"
+    return _at_the_end(words)
+
+
+def _at_the_end(words: Sequence[str]) -> Literal["yes", "no"] | None:
+    """As in "Thank god none", "esta vez no": a short reply whose last word is its only yes or no."""
+    told = [word for word in words if word in YES or word in NO]
+    if not 1 < len(words) <= _SHORT or len(told) != 1 or words[-1] != told[0] or words[-1] == "ya":
+        return None
+    return "yes" if told[0] in YES else "no"
 
 
 def _is_if(tokens: Sequence[Token], place: int) -> bool:
