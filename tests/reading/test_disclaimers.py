@@ -41,7 +41,7 @@ def test_a_disclaimer_is_told_from_what_a_thing_cannot_do(text: str, kind: str |
         ("ni idea, pero se ve sucio", False),
     ],
 )
-def test_what_takes_a_disclaimer_back(text: str, settled: bool) -> None:
+def test_what_takes_a_disclaimer_back(*, text: str, settled: bool) -> None:
     tokens = tokens_of(text)
     found = disclaimer_in(tokens, chunks_of(tokens))
 
@@ -64,7 +64,7 @@ def test_what_takes_a_disclaimer_back(text: str, settled: bool) -> None:
         ("where is it? anyway it's full of ice", False),
     ],
 )
-def test_a_question_of_theirs_is_no_answer(text: str, asks: bool) -> None:
+def test_a_question_of_theirs_is_no_answer(*, text: str, asks: bool) -> None:
     tokens = tokens_of(text)
 
     assert only_asks(tokens, chunks_of(tokens)) is asks
