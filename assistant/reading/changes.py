@@ -18,7 +18,9 @@ _DIFFERENCE: Final = word_set(
     "off apart difference diferencia warmer colder higher lower hotter per swing swings"
 )
 """Right after a number they make it a difference."""
-_DIFFERENCE_OF_DEGREES: Final = word_set("cooler mas menos arriba abajo more less above below over under")
+_DIFFERENCE_OF_DEGREES: Final = word_set(
+    "cooler mas menos arriba abajo more less above below over under too demasiado"
+)
 """Right after "degrees" too ("4 grados más que mi termómetro")."""
 _DIFFERENCE_WITHIN: Final = 2
 _CHANGED: Final = word_set(
@@ -33,6 +35,7 @@ _HARDLY: Final = word_set(
     "about like como unos unas only another otros otras by maybe just solo nomas por casi almost around of some degrees "
     "than more the an apenas or o - to"
 )
+_FEELS: Final = word_set("feels feel siente sienten felt")
 _TO: Final = word_set("a hasta at en past below under above")
 _MOST_CHANGE: Final = 25
 _SPELLED: Final = 13
@@ -65,12 +68,12 @@ def counts(tokens: Sequence[Token], number: Measured, markers: Sequence[Marker])
         tokens, number
     ):
         return True
-    if number.dimension in {None, "temperature"} and _is_difference(tokens, number):
+    if number.dimension in {None, "temperature"} and not timed and _is_difference(tokens, number):
         return True
     if [token.word for token in tokens[max(0, number.first - 2) : number.first]] == ["i", "am"]:
         return True
-    if number.dimension == "current" and _follows(tokens, number, _COUNTED_UNITS):
-        return True  # "a 20 amp breaker" says nothing of what the unit draws
+    if number.dimension == "current" and _is_of_the_breaker(tokens, number):
+        return True
     if number.dimension is None and rates(number):
         return False
     if number.dimension is not None or number.last >= len(tokens) or tokens[number.last].kind != "word":
@@ -81,6 +84,12 @@ def counts(tokens: Sequence[Token], number: Measured, markers: Sequence[Marker])
     plain = follow.word in AFTER_DEGREES or is_thin(follow) or follow.word in LEADS
     reads = lead is not None and lead.kind == "word" and lead.word in LEADS | LIGHT - _HAVING
     return not marked and not plain and (_is_many(follow.word) or not (reads or _is_reading(number)))
+
+
+def _is_of_the_breaker(tokens: Sequence[Token], number: Measured) -> bool:
+    """As in "a 20 amp breaker", "el breaker es de 20 amperios": nothing of what the unit draws."""
+    before = {token.word for token in tokens[max(0, number.first - _BACK) : number.first]}
+    return bool(_COUNTED_UNITS & before) or _follows(tokens, number, _COUNTED_UNITS)
 
 
 def _is_many(word: str) -> bool:
@@ -131,6 +140,8 @@ def _is_difference(tokens: Sequence[Token], number: Measured) -> bool:
         _DIFFERENCE_OF_DEGREES & set(after[:1]) and after[1:] not in (["o"], ["zero"])
     )
     if number.degrees and of_degrees:
+        return True
+    if _FEELS & {token.word for token in tokens[max(0, number.first - _BACK) : number.first]}:
         return True
     if _SWINGS & {token.word for token in tokens[max(0, number.first - _NEAR) : number.first]}:
         return True

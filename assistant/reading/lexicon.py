@@ -70,7 +70,8 @@ class Lexicon:
         token = tokens[match.first]
         if token.word in _PARTICLES and match.words == 1 and match.first:
             before = tokens[match.first - 1].word
-            if before not in LIGHT and before not in self.book.words:
+            parted = tokens[match.first - 1].kind == "mark"
+            if not parted and before not in LIGHT and before not in self.book.words:
                 return False  # "blew my hat off" is no "off"
         if match.target.kind in _MOVES and not _is_exact(tokens, match):
             return False  # "ahorro no" is not "ahora no"

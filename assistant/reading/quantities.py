@@ -25,6 +25,10 @@ from kb.schema import Quantity
 _MOST: Final = 80
 """Numbers of one text that are read: nobody says more, and a page of digits stays fast."""
 _FOAM: Final = QuantityId("foam_m")
+_SET: Final = word_set(
+    "set put dialed turned moved bumped changed puse puso pusimos ajuste programe deje dejamos"
+)
+_WAS: Final = word_set("was were had used estaba estaban tenia era been")
 _THEN: Final = word_set("then entonces")
 _USUALLY: Final = word_set("normally usually generally typically normalmente siempre generalmente")
 _THAT_TIME: Final = word_set("esa vez")
@@ -234,6 +238,8 @@ def _when(
         return "before"
     if role.quantity == TARGET and when == "would_be" and not words & _IF:
         return "now"
+    if role.quantity == TARGET and when == "before" and words & _SET and not words & _WAS:
+        return "now"  # "we set it at 37 last night": what was set still is
     if quantity.kind != "temperature" and when == "before":
         return "now"
     return when

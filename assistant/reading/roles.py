@@ -37,6 +37,8 @@ _FARTHEST_PRODUCT: Final = 2.5
 _OWN_SETTING: Final = (13, 30, 55)
 """A room unit's own thermostat stops at about 16 C or 60 F: set lower, the number is the room's target."""
 _GAUGES: Final = frozenset({8, 10, 12, 14, 16, 18})
+_VOLTS: Final = (80, 500)
+"""What a meter may show of a supply, good or bad."""
 _LONGEST_BARE_MIN: Final = 120
 
 
@@ -222,6 +224,8 @@ def fits(number: Measured, quantity: Quantity) -> bool:
     if number.dimension is None:
         if quantity.kind == "power" or rates(number):
             return quantity.kind == "power" and rates(number)
+        if quantity.kind == "voltage":
+            return _VOLTS[0] <= number.numeral.value <= _VOLTS[1]
         if quantity.kind == "duration":
             return 0 < number.numeral.value <= _LONGEST_BARE_MIN
         return quantity.kind in {"temperature", "length", "count"}

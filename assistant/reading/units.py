@@ -95,6 +95,7 @@ def measured(tokens: Sequence[Token], numeral: Numeral) -> Measured:
         last = place
     if unit in {"F", "C"} or degrees:
         known = unit if unit in {"F", "C"} else None
+        last = last if known else place  # "a 95 degree day" is no day
         return Measured(
             numeral=numeral, unit=known, dimension="temperature", degrees=True, first=numeral.first, last=last
         )

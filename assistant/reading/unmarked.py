@@ -15,6 +15,7 @@ from assistant.reading.markers import (
 from assistant.reading.normalise import Token
 from assistant.reading.numerals import WORDS
 from assistant.reading.units import Dimension, Measured
+from assistant.reading.wordsets import word_set
 from kb.ids import QuantityId
 from kb.schema import Quantity
 
@@ -30,6 +31,7 @@ _PLAIN_DEGREES: Final = 0.86
 _PLAIN: Final = 0.8
 BY_RANGE: Final = 0.8
 _TEMPERATURES: Final = frozenset({ROOM, OUTDOOR})
+_DAYS: Final = word_set("day days weather heat afternoon afternoons")
 _WEATHER: Final = (100, 130)
 """Bare numbers that only the weather reaches, in F."""
 _BTU: Final = (5_000, 60_000, 500)
@@ -68,13 +70,18 @@ def _by_itself(tokens: Sequence[Token], number: Measured, *, alone: bool) -> tup
     like_degrees = number.dimension is None and _reads_like_degrees(tokens, number)
     if number.dimension != "temperature" and not like_degrees:
         return None, 0.0
-    if out_of_doors(tokens, number):
+    if out_of_doors(tokens, number) or _of_the_day(tokens, number):
         return OUTDOOR, BY_UNIT
     if number.unit != "C" and _WEATHER[0] <= number.numeral.value <= _WEATHER[1]:
         return OUTDOOR, BY_RANGE
     if number.dimension == "temperature":
         return ROOM, _PLAIN_DEGREES
     return ROOM, _PLAIN if alone else _PLAIN * 0.9
+
+
+def _of_the_day(tokens: Sequence[Token], number: Measured) -> bool:
+    """As in "a 95 degree day"."""
+    return number.last < len(tokens) and tokens[number.last].word in _DAYS
 
 
 def _tells(number: Measured, quantity: Quantity) -> bool:
@@ -95,7 +102,11 @@ def _reads_like_degrees(tokens: Sequence[Token], number: Measured) -> bool:
     closes = after is None or after.kind != "word" or after.word in AFTER_DEGREES or after.word in WORDS
     opens = before is None or before.kind != "word" or before.word in LEADS
     two_digits = number.numeral.value >= _TWO_DIGITS
-    return closes and (opens or (two_digits and before is not None and before.kind == "word"))
+    return (
+        closes
+        and number.numeral.value <= _WEATHER[1]
+        and (opens or (two_digits and before is not None and before.kind == "word"))
+    )
 
 
 def rates(number: Measured) -> bool:
