@@ -130,6 +130,8 @@ _DONDE: Final = word_set("donde adonde")
 _AFTER_DONDE: Final = word_set("esta estan queda quedan lo la los las se miro busco veo pongo mido viene")
 _CUAL: Final = word_set("cual cuales")
 _AFTER_CUAL: Final = word_set("es de lado son tornillo boton cable")
+_QUE: Final = word_set("que")
+_AFTER_QUE: Final = word_set("lado tornillo boton parte cable tanto tan altura")
 _LEADS: Final = (
     (_HOW, _AFTER_HOW),
     (_WHICH, _AFTER_WHICH),
@@ -138,6 +140,7 @@ _LEADS: Final = (
     (_CUANTO, _AFTER_CUANTO),
     (_DONDE, _AFTER_DONDE),
     (_CUAL, _AFTER_CUAL),
+    (_QUE, _AFTER_QUE),
 )
 _PREPOSITIONS: Final = word_set("de por a hacia en from in on for")
 _SHORT: Final = 14

@@ -24,6 +24,8 @@ _FAR_PRICE: Final = 0.012
 _STOP_PRICE: Final = 0.06
 """A full stop between parts one breath from another."""
 _MOST_STOPS: Final = 2
+_TRIED: Final = 3
+"""Places of a group that are tried, the nearest first."""
 _MOST_HEADS: Final = 40
 """Of one group in one text: the rest of a very long one is left unread."""
 _LEAST_PHRASE: Final = 0.8
@@ -125,13 +127,21 @@ def _stands(tokens: Sequence[Token], match: Match[WordGroupId]) -> bool:
 
 def _parts(told: Told, head: Match[WordGroupId], places: Places) -> tuple[Match[WordGroupId], ...] | None:
     """The head and the nearest words of every other group, none of them used twice."""
-    parts = [head]
-    for group in told.all_[1:]:
-        free = [match for match in places[group] if not any(_touch(match, part) for part in parts)]
-        if not free:
-            return None
-        parts.append(min(free, key=lambda match: (_apart(head, match), -match.words, match.first)))
-    return tuple(parts)
+    return _filled(told.all_[1:], (head,), places)
+
+
+def _filled(
+    groups: Sequence[WordGroupId], parts: tuple[Match[WordGroupId], ...], places: Places
+) -> tuple[Match[WordGroupId], ...] | None:
+    if not groups:
+        return parts
+    free = [match for match in places[groups[0]] if not any(_touch(match, part) for part in parts)]
+    nearest = sorted(free, key=lambda match: (_apart(parts[0], match), -match.words, match.first))
+    for match in nearest[:_TRIED]:
+        whole = _filled(groups[1:], (*parts, match), places)
+        if whole is not None:
+            return whole
+    return None
 
 
 def _touch(one: Match[WordGroupId], other: Match[WordGroupId]) -> bool:

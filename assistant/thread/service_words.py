@@ -6,6 +6,7 @@ blocks us on them in any case, so they can be no answer. Every other word that a
 
 from typing import Final, Literal
 
+from assistant.thread.stop_phrases import LONGEST, SAID_ANYWHERE, has_limit
 from assistant.thread.tidying import plain
 from kb.ids import Language
 
@@ -38,22 +39,6 @@ START_AGAIN: Final = {"yes": "en", "si": "es"}
 HELP: Final = {"help": "en", "info": "en", "ayuda": "es"}
 
 PLEASE: Final = frozenset({"please", "pls", "por favor", "gracias", "thanks", "thank you"})
-
-SAID_ANYWHERE: Final = tuple(
-    tuple(phrase.split())
-    for phrase in (
-        "stop texting", "stop messaging", "stop contacting", "stop sending me", "stop sending texts",
-        "stop sending messages", "no more texts", "no more messages", "dont text me", "do not text me",
-        "dont message me", "do not message me", "quit texting", "take me off", "remove me", "remove my number",
-        "unsubscribe me", "opt me out", "leave me alone",
-        "no me escriban", "no me escriba", "no me escribas", "no me manden", "no me mande", "no me mandes",
-        "no manden mas mensajes", "no mas mensajes", "ya no quiero mensajes", "no quiero mas mensajes",
-        "no quiero recibir mensajes", "dejen de escribir", "deje de escribir", "deja de escribir",
-        "dejen de escribirme", "deje de escribirme", "deja de escribirme", "dejen de mandar", "dejen de mandarme",
-        "deje de mandarme", "deja de mandarme", "borren mi numero", "quiten mi numero",
-    )
-)  # fmt: skip
-"""What a reasonable person understands as no more texts (the rule's own measure); house list."""
 
 SAID_ALONE: Final = frozenset(
     {
@@ -117,8 +102,12 @@ def _without_please(said: str) -> str:
 
 
 def _says_no_more(words: list[str]) -> bool:
-    """One of the phrases stands in the message, and nobody asks us *not* to stop."""
+    """One of the phrases stands in the message, nobody asks us *not* to stop, and nothing narrows it."""
     for at in range(len(words)):
-        if any(tuple(words[at : at + len(phrase)]) == phrase for phrase in SAID_ANYWHERE):
-            return at == 0 or words[at - 1] not in NOT
+        if at and words[at - 1] in NOT:
+            continue
+        for length in range(LONGEST, 1, -1):
+            phrase = tuple(words[at : at + length])
+            if phrase in SAID_ANYWHERE and not has_limit(tuple(words[at + length : at + length + 2])):
+                return True
     return False

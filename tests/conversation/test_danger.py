@@ -140,3 +140,39 @@ def test_facts_told_with_a_danger_are_remembered(talk: Begin) -> None:
 
     assert one.known("filter") == "clogged"
     assert [str(raised.hazard) for raised in one.events(HazardRaised)] == ["tingle"]
+
+
+def test_a_breaker_has_a_lever_and_no_button(knowledge: Knowledge, talk: Begin) -> None:
+    clean, signed = talk("room at 60, set at 40"), talk("room at 60, set at 40")
+
+    asked = clean.text("the breaker tripped")
+    assert "Was there a burning smell, heat, water or a tingle" in asked
+    allowed = clean.text("2")
+    assert "RESET" not in allowed
+    assert "off, then on, once" in allowed
+
+    signed.text("the breaker tripped")
+    said = signed.text("1")
+    assert "RESET" not in said
+    assert first_sentence(knowledge, "breaker_again") in said
+    assert signed.state == "danger"
+
+
+@pytest.mark.parametrize("reply", ["no", "not now", "you read me wrong"])
+def test_a_doubtful_danger_is_asked_about_and_a_no_in_any_words_is_an_answer(talk: Begin, reply: str) -> None:
+    one = talk("room at 60, set at 40")
+
+    asked = one.text("my aunt went to get eggs and is not back yet")
+    assert "Reply yes or no" in asked
+    said = one.text(reply)
+
+    assert "Good to hear" in said
+    assert one.state == "asking"
+
+
+def test_who_does_not_know_whether_there_is_danger_is_kept_from_it(talk: Begin) -> None:
+    one = talk("room at 60, set at 40", "my aunt went to get eggs and is not back yet")
+
+    one.text("not sure")
+
+    assert one.state == "danger"

@@ -15,6 +15,9 @@ TRADE = (
     "cancel the defrost", "end cap is iced", "unit stopped", "no more ice", "se paró el compresor",
     "no para de congelar", "dejó de enfriar", "wrong number on the display, it says 88", "the number was wrong",
     "no más hielo", "ya no quiero más hielo", "it stopped sending cold air", "baja mucho la temperatura",
+    "don't text me before 6am", "no me escriba en inglés", "no me escriban tan temprano", "no me mandes un técnico todavía",
+    "sáquenme de aquí", "get me off this ladder", "sick of texting, call me", "don't bother me with the number, it's 48",
+    "the unit stopped sending me cold air", "remove the filter", "el motor dejó de mandar aire frío", "no me manden a nadie",
     "alto consumo", "start over", "I need help with the door", "no me enfría", "un mensaje raro en la pantalla",
 )  # fmt: skip
 
@@ -23,7 +26,9 @@ LEAVE_ME = (
     "BAJA", "¡Alto!", "parar", "pare por favor", "no más", "cancelar", "stop texting me", "please don't text me again",
     "do not text me", "no more texts please", "take me off your list", "remove my number", "leave me alone",
     "wrong number", "Sorry, wrong number", "número equivocado", "ya no quiero mensajes", "por favor no me escriban más",
-    "dejen de mandarme mensajes", "no me manden mensajes",
+    "dejen de mandarme mensajes", "no me manden mensajes", "I don't want any more of these texts", "quit sending me messages",
+    "how do I unsubscribe", "denme de baja por favor", "borre mi número", "dejen de estar molestando", "ya párenle con los mensajes",
+    "stop with the texts", "do not text me at all", "ya no quiero recibir sus mensajes", "sáquenme de su lista",
 )  # fmt: skip
 
 
