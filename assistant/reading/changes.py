@@ -129,7 +129,7 @@ def _is_name(tokens: Sequence[Token], number: Measured) -> bool:
     inside = tokens[number.first - 2].word if number.first > 1 else ""
     goes_on = follow not in {",", ".", ";", "and", "y", "but", "pero", "now", "ahora", "f", "c"}
     small = 0 < number.numeral.value <= _LARGEST_NAME
-    return before in _NUMBERED and small and (goes_on or inside in {"in", "on", "en", "for", "el", "the"})
+    return before in _NUMBERED and small and (goes_on or inside in {"in", "on", "en", "for"})
 
 
 def _is_difference(tokens: Sequence[Token], number: Measured) -> bool:

@@ -51,6 +51,8 @@ class Role:
     trust: float
     marked: bool
     """Words beside it name the quantity."""
+    named: bool = True
+    """A noun names it; False where only a verb does ("it says 43")."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,6 +29,9 @@ _SET: Final = word_set(
     "set put dialed turned moved bumped changed puse puso pusimos ajuste programe deje dejamos"
 )
 _WAS: Final = word_set("was were had used estaba estaban tenia era been")
+_BOUNDS: Final = word_set("over under above below mas menos arriba abajo pasa pasan")
+"""Right before an unmarked number they give a bound and no value ("well over a hundred")."""
+_NEAR_BOUND: Final = 3
 _THEN: Final = word_set("then entonces")
 _USUALLY: Final = word_set("normally usually generally typically normalmente siempre generalmente")
 _THAT_TIME: Final = word_set("esa vez")
@@ -214,7 +217,9 @@ def _said(
     si = None if unit is None else si_of(number.numeral.value, unit)
     chunk = next(chunk for chunk in chunks if chunk.first <= number.numeral.last - 1 < chunk.last)
     scope = scope_of(tokens, chunk, number.first, min(number.last, chunk.last), frozenset())
-    trust = role.trust * scope.trust * (1.0 if number.numeral.exact else _INEXACT)
+    bound = _BOUNDS & {token.word for token in tokens[max(0, number.first - _NEAR_BOUND) : number.first]}
+    exact = number.numeral.exact and not (bound and not role.marked)
+    trust = role.trust * scope.trust * (1.0 if exact else _INEXACT)
     if si is not None and not quantity.at_least <= si <= quantity.at_most:
         trust = min(trust, _OUT_OF_RANGE)
     return QuantitySaid(

@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -32,6 +32,8 @@ _BESIDE: Final = 0.6
 """For words that mean something else nearly everywhere: "on 4 minutes, off 12"."""
 _SURE_UNIT: Final = 0.6
 """With its unit said a number finds its word from farther away."""
+_FARTHEST_IF_ASKED: Final = 3.0
+"""Where a number was asked for, it is that, unless a word right beside it says otherwise."""
 _FARTHEST_PRODUCT: Final = 2.5
 """The goods are named in passing; only a number right beside them is theirs."""
 _OWN_SETTING: Final = (13, 30, 55)
@@ -47,7 +49,7 @@ class _Pairing:
     cost: float
     number: int
     quantity: QuantityId
-    marker: tuple[int, int]
+    marker: Marker
 
 
 def roles_of(
@@ -69,7 +71,20 @@ def roles_of(
             said.setdefault(bisect_right(starts, match.first) - 1, []).append(match)
     for at, inside in here.items():
         found.update(_roles_in(tokens, inside, said.get(at, []), known, alone=len(numbers) == 1))
+    _give_the_asked_its_number(found, known)
     return found | _of_the_walls(tokens, numbers, found) | _of_the_cord(tokens, numbers, found)
+
+
+def _give_the_asked_its_number(found: dict[int, Role], known: Known) -> None:
+    """As in "it says 43, screen says 41" of somebody's thermometer: "it" is what was asked for."""
+    asked = known.asked
+    if asked is None or asked == ROOM or not asked.endswith("_c"):
+        return
+    if any(role.quantity == asked for role in found.values()):
+        return
+    first = next((at for at in sorted(found) if found[at].quantity == ROOM and not found[at].named), None)
+    if first is not None:
+        found[first] = replace(found[first], quantity=asked)
 
 
 def _of_the_walls(
@@ -121,14 +136,15 @@ def _roles_in(
     strange |= _of_the_same(tokens, inside, markers, strange)
     counted = {at for at, number in inside if counts(tokens, number, markers)}
     found: dict[int, Role] = {}
-    used: set[tuple[int, int]] = set()
+    used: list[Marker] = []
     pairings = _pairings(tokens, [one for one in inside if one[0] not in counted], markers, known, strange)
     for pairing in sorted(pairings, key=lambda p: (p.cost, p.number, p.quantity)):
-        if pairing.number in found or pairing.marker in used:
+        if pairing.number in found or any(_same_words(pairing.marker, one) for one in used):
             continue
-        used.add(pairing.marker)
+        used.append(pairing.marker)
         trust = next(trust for limit, trust in _TRUST if pairing.cost <= limit)
-        found[pairing.number] = Role(quantity=pairing.quantity, trust=trust, marked=True)
+        named = pairing.marker.noun or pairing.marker.own_noun
+        found[pairing.number] = Role(quantity=pairing.quantity, trust=trust, marked=True, named=named)
     _share_over_from_and_to(tokens, inside, found)
     for at, number in inside:
         free = at not in found or found[at].quantity == ROOM
@@ -189,12 +205,19 @@ def _pairings(
             cost = cost_of(tokens, number, marker, numbers, markers)
             if number.dimension not in {None, "temperature"}:
                 cost *= _SURE_UNIT
-            if cost <= _farthest(tokens, marker):
-                place = (marker.first, marker.last)
-                yield _Pairing(cost=cost, number=at, quantity=marker.quantity, marker=place)
+            if cost <= _farthest(tokens, marker, known.asked):
+                yield _Pairing(cost=cost, number=at, quantity=marker.quantity, marker=marker)
 
 
-def _farthest(tokens: Sequence[Token], marker: Marker) -> float:
+def _same_words(one: Marker, other: Marker) -> bool:
+    """One name marks one number: "mi termómetro" and "termómetro" are the same."""
+    crossing = one.first < other.last and other.first < one.last
+    return crossing and (one.quantity == other.quantity or (one.first, one.last) == (other.first, other.last))
+
+
+def _farthest(tokens: Sequence[Token], marker: Marker, asked: QuantityId | None) -> float:
+    if asked is not None and marker.quantity != asked:
+        return _FARTHEST_IF_ASKED
     if marker.quantity == PRODUCT:
         return _FARTHEST_PRODUCT
     on_or_off = marker.quantity in _RUN_AND_REST and tokens[marker.last - 1].word in {"on", "off"}
