@@ -126,7 +126,8 @@ class Sum(Frozen):
     """A finding that is worked out from numbers in place of being looked at."""
 
     name: Literal[
-        "room_above_target", "display_minus_thermometer", "outdoor_level", "target_level", "load_against_capacity"
+        "room_above_target", "display_minus_thermometer", "outdoor_level", "target_level", "load_against_capacity",
+        "ice_point", "line_loss",
     ]  # fmt: skip
     of: tuple[QuantityId, ...]
     also: tuple[QuantityId, ...] = ()

@@ -9,6 +9,7 @@ from assistant.conversation.events import Believed, FactLearned
 from assistant.conversation.handing_over import call_desk, product_suffers
 from assistant.conversation.planning import plan_goes_on
 from assistant.conversation.room_sums import tell_match, would_turn
+from assistant.conversation.small_sums import tell_small_sums
 from assistant.conversation.sums import do_sums_of_facts
 from assistant.conversation.turn import Turn
 from assistant.reading import TAKE
@@ -54,6 +55,7 @@ def go_on(turn: Turn) -> None:
         return
     do_sums_of_facts(turn)
     tell_match(turn)
+    tell_small_sums(turn)
     if not turn.case.facts and not turn.case.complaints and not turn.case.numbers:
         turn.say("opening_ask")
         turn.wait_for("opening")

@@ -8,7 +8,7 @@ from typing import Final
 from assistant.conversation.events import ComplaintHeard, FactLearned, NumberLearned
 from assistant.conversation.ids import MessageId
 from assistant.conversation.known import fact_words, number_words, readings_words
-from assistant.conversation.room_readings import ROOM, read_off_at
+from assistant.conversation.room_readings import ROOM, is_an_hour, read_off_at
 from assistant.conversation.sum_events import ProductLearned
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
@@ -244,9 +244,9 @@ def _can_be(turn: Turn, said: QuantitySaid) -> bool:
 
 def _with_hours(turn: Turn, said: Sequence[QuantitySaid]) -> list[tuple[QuantitySaid, datetime | None]]:
     """The numbers in the order in which they were read off, each with its hour where one was said."""
-    rooms = [one for one in said if one.quantity == ROOM]
+    rooms = [one for one in said if one.quantity == ROOM and is_an_hour(one.at)]
     if not any(one.at is not None for one in rooms):
-        return [(one, None) for one in said]
+        return [(one, None) for one in said if one.quantity != ROOM or is_an_hour(one.at)]
     hours = read_off_at([one.at for one in rooms], turn.at, turn.zone)
     others: list[tuple[QuantitySaid, datetime | None]] = [(one, None) for one in said if one.quantity != ROOM]
     return [*others, *sorted(zip(rooms, hours, strict=True), key=lambda pair: pair[1])]

@@ -24,13 +24,17 @@ MOST_READINGS: Final = 14
 HALF_DAY: Final = timedelta(hours=12)
 DAY: Final = timedelta(days=1)
 AGAINST_TIME: Final = timedelta(days=30)
+LONGEST_AGO: Final = timedelta(days=14)
+HOURS: Final = 24
+MINUTES: Final = 60
+_CLOCK: Final = re.compile(r"^(\d{1,2}):(\d{2})\??$")
 _SPAN: Final = re.compile(r"^-P(?:(\d+)W)?(?:([\d.]+)D)?(?:T(?:([\d.]+)H)?(?:([\d.]+)M)?)?$")
 
 
 def read_off_at(said: Sequence[str | None], now: datetime, zone: str) -> tuple[datetime, ...]:
     """When the numbers of one message were read off, in the order in which they stand there.
 
-    "14:00" is that hour, "2:00" or "11:00?" that hour in either half of the day, "-PT2H" two hours ago, None is now
+    Each is an hour by `is_an_hour`. "14:00" is that hour, "2:00" or "11:00?" that hour in either half of the day, "-PT2H" two hours ago, None is now
     (`assistant.reading.clocktimes`). Nobody tells of hours to come, and a list goes one way: forwards, or back from now. The way that needs less time is meant.
 
     >>> from datetime import UTC
@@ -43,6 +47,26 @@ def read_off_at(said: Sequence[str | None], now: datetime, zone: str) -> tuple[d
     forwards = _one_way(tuple(reversed(said)), now, zone)
     backwards = _one_way(said, now, zone)
     return tuple(reversed(forwards)) if _needs(forwards, now) <= _needs(backwards, now) else backwards
+
+
+def is_an_hour(said: str | None) -> bool:
+    """An hour of the clock, or a span of at most `LONGEST_AGO`; anything else was misread, and dates nothing.
+
+    >>> is_an_hour("25:75"), is_an_hour("-PT-3H"), is_an_hour("-PT4000H"), is_an_hour("11:30?"), is_an_hour("-PT2H")
+    (False, False, False, True, True)
+    """
+    if said is None:
+        return True
+    span = _SPAN.match(said)
+    if span is not None:
+        return _ago_h(span) <= LONGEST_AGO / timedelta(hours=1)
+    clock = _CLOCK.match(said)
+    return clock is not None and int(clock.group(1)) <= HOURS and int(clock.group(2)) < MINUTES
+
+
+def _ago_h(span: re.Match[str]) -> float:
+    weeks, days, hours, minutes = (float(part or 0.0) for part in span.groups())
+    return 168.0 * weeks + 24.0 * days + hours + minutes / 60.0
 
 
 def _one_way(said: Sequence[str | None], now: datetime, zone: str) -> tuple[datetime, ...]:
@@ -58,8 +82,7 @@ def _moment(said: str | None, not_after: datetime, now: datetime, zone: str) -> 
         return now
     span = _SPAN.match(said)
     if span is not None:
-        weeks, days, hours, minutes = (float(part or 0.0) for part in span.groups())
-        return now - timedelta(weeks=weeks, days=days, hours=hours, minutes=minutes)
+        return now - timedelta(hours=_ago_h(span))
     hour, _, minute = said.partition(":")
     there = now.astimezone(ZoneInfo(zone))
     on_the_wall = there.replace(hour=int(hour) % 24, minute=int(minute[:2] or 0), second=0, microsecond=0)

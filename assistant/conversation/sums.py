@@ -7,6 +7,7 @@ from typing import Final
 from assistant.conversation.events import FactLearned
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.room_sums import Shares, Worked, load_against_capacity
+from assistant.conversation.small_sums import line_loss, probe_in_ice
 from assistant.conversation.sum_events import SumDone
 from assistant.conversation.trending import learn_trend, proves_a_fix
 from assistant.conversation.turn import Turn
@@ -76,7 +77,7 @@ OF_NUMBERS: Final[Mapping[str, Callable[..., Shares]]] = MappingProxyType(
 """Sums of the numbers that the finding names, in its order, by the names that findings use (`kb.schema.Sum`)."""
 
 OF_THE_ROOM: Final[Mapping[str, Callable[[Turn], Worked | None]]] = MappingProxyType(
-    {"load_against_capacity": load_against_capacity}
+    {"load_against_capacity": load_against_capacity, "ice_point": probe_in_ice, "line_loss": line_loss}
 )
 """Sums that take whatever is known of the room, and say what they guessed."""
 

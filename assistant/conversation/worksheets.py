@@ -47,7 +47,7 @@ TITLES: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "display_minus_thermometer": ("Display against thermometer", "Pantalla contra termómetro"),
         "outdoor_level": ("Weather outdoors", "Clima afuera"),
         "target_level": ("The target", "La meta"),
-        "voltage_drop": ("Voltage on the way to the unit", "Voltaje en el camino al aparato"),
+        "line_loss": ("Voltage on the way to the unit", "Voltaje en el camino al aparato"),
         "ice_point": ("Probe in ice water", "Sonda en agua con hielo"),
     }
 )
@@ -69,7 +69,7 @@ FORMULAS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
             "hours left = tau ln((T_end - T) / (T_end - limit)); ageing 2.5 times as quick per 10 K",
             "limits as cited; Q10: USDA Agriculture Handbook 66",
         ),
-        "voltage_drop": ("V = 2 I R L", "NEC (NFPA 70) ch. 9 table 8"),
+        "line_loss": ("V = 2 I R L", "NEC (NFPA 70) ch. 9 table 8"),
     }
 )
 BANDS: Final = (
