@@ -56,7 +56,7 @@ _NUMBERED: Final = word_set(
 _TIMES: Final = frozenset({QuantityId("run_s"), QuantityId("rest_s")})
 _LARGEST_NAME: Final = 9
 _ALWAYS_NAMES: Final = word_set(
-    "breaker number num numero nro slot circuit option page step model pastilla zone"
+    "age aged edad order pedido breaker number num numero nro slot circuit option page step model pastilla zone"
 )
 _COUNTED_UNITS: Final = word_set("breaker circuit outlet fuse plug pastilla contacto fusible toma")
 

@@ -47,7 +47,27 @@ def moments_in(tokens: Sequence[Token], numerals: Sequence[Numeral]) -> tuple[Mo
     >>> times("at 2 it was 58, at 4:30 pm 52"), times("a las 3 de la tarde"), times("2 hours ago")
     (['2:00', '16:30'], ['15:00'], ['-PT2H'])
     """
-    return tuple(sorted(_moments(tokens, numerals), key=lambda moment: moment.first))
+    found = sorted(_moments(tokens, numerals), key=lambda moment: moment.first)
+    return tuple(sorted([*found, *_openings(tokens, numerals, found)], key=lambda moment: moment.first))
+
+
+def _openings(
+    tokens: Sequence[Token], numerals: Sequence[Numeral], found: Sequence[Moment]
+) -> Iterator[Moment]:
+    """As in "from 2 to 6 am": the first is an hour as well."""
+    begins = {moment.first for moment in found}
+    for numeral in numerals:
+        parted = numeral.last < len(tokens) and tokens[numeral.last].word in _TILL
+        if (
+            parted
+            and numeral.last + 1 in begins
+            and numeral.first not in begins
+            and numeral.value <= _HALF_DAY
+        ):
+            yield Moment(at=_spelled(int(numeral.value), "00", None), first=numeral.first, last=numeral.last)
+
+
+_TILL: Final = word_set("to till until - hasta a")
 
 
 def _moments(tokens: Sequence[Token], numerals: Sequence[Numeral]) -> Iterator[Moment]:

@@ -24,7 +24,7 @@ AFTER_DEGREES: Final = word_set(
 )
 """What may follow a number that is a temperature with no unit said."""
 LEADS: Final = word_set(
-    "is at reads read now still today hoy ayer yesterday esta en a anda marca says was around about like ahora ahorita sigue marcaba estaba hit to = hits from de up down hasta subio bajo llego went got not of reached reaches leyendo reading shows showing"
+    "is at reads read now still today hoy ayer yesterday am pm morning afternoon evening noon midnight lunch manana tarde noche mediodia esta en a anda marca says was around about like ahora ahorita sigue marcaba estaba hit to = hits from de up down hasta subio bajo llego went got not of reached reaches leyendo reading shows showing"
 )
 """Words right before a number that is a reading."""
 

@@ -103,7 +103,7 @@ def _digits(tokens: Sequence[Token], place: int) -> Numeral | None:
         part = _fraction(follow.word)
         if part is not None and part < 1:
             return Numeral(value=value + part, first=place, last=last + 1, digits=True)
-    if follow is not None and follow.word in {"k", "mil"} and value < 1000:  # noqa: PLR2004 - "12k", "12 mil"
+    if follow is not None and follow.word in {"k", "mil", "thousand"} and value < 1000:  # noqa: PLR2004 - "12k", "12 mil"
         return Numeral(value=value * 1000, first=place, last=last + 1, digits=True)
     half = _half_after(tokens, last)
     if half:

@@ -32,7 +32,7 @@ _NAMES: Final[dict[str, str]] = {
     "cajas": "crate", "rejas": "crate", "huacales": "crate", "pallets": "pallet", "pallet": "pallet", "tarimas": "pallet", "quintales": "quintal",
     "quintal": "quintal", "arrobas": "arroba", "kegs": "keg", "barriles": "keg", "liters": "L", "litros": "L", "litres": "L",
     "percent": "share", "%": "share", "$": "money", "bucks": "money", "dollars": "money", "pesos": "money", "dolares": "money",
-    "times": "times", "veces": "times", "cfm": "other", "psi": "other", "gal": "gal", "gallons": "gal", "galones": "gal",
+    "times": "times", "veces": "times", "cfm": "other", "sq": "other", "sqft": "other", "square": "other", "cubic": "other", "psi": "other", "gal": "gal", "gallons": "gal", "galones": "gal",
 }  # fmt: skip
 _SI: Final[dict[str, tuple[Dimension, float]]] = {
     "ft": ("length", 0.3048), "in": ("length", 0.0254), "m": ("length", 1.0), "cm": ("length", 0.01),
@@ -49,6 +49,7 @@ gallon or litre is of milk; crate, pallet, keg, quintal and arroba as usually fi
 _ONLY_TOUCHING: Final = frozenset({"a", "in", "'", '"', "s", "d"})
 """Short names that are ordinary words or marks as well."""
 _INCHES_BEFORE: Final = frozenset({"x", "by", "thick", "foam", "of", "wide", "tall", "deep", "board"})
+_OF_AN_AREA: Final = frozenset({"cuadrados", "cubicos", "squared", "cubed"})
 _DEGREE: Final = frozenset({"°", "degrees", "degree", "deg", "degs", "grados", "grado", "gds"})
 _BEFORE: Final = {"calibre": "awg", "gauge": "awg", "awg": "awg", "$": "money", "#": "number"}
 _ZERO_F_C: Final = 32.0
@@ -90,6 +91,8 @@ def measured(tokens: Sequence[Token], numeral: Numeral) -> Measured:
     while place < len(tokens) and tokens[place].word in _DEGREE and place - numeral.last < 2:  # noqa: PLR2004 - "° degrees"
         place, degrees = place + 1, True
     unit, last = _name_at(tokens, place, degrees=degrees)
+    if unit in {"ft", "m"} and last < len(tokens) and tokens[last].word in _OF_AN_AREA:
+        unit, last = "other", last + 1
     if unit is None and numeral.first:
         unit = _BEFORE.get(tokens[numeral.first - 1].word)
         last = place
