@@ -22,6 +22,8 @@ _CONFLICT: Final = 0.55
 _DESCRIBED_BEATS: Final = 0.8
 _SAID_UNSURE: Final = 0.62
 _SPAN: Final = 0.92
+_WHOLE: Final = 0.94
+"""Nothing is said but one wording of one option: "same hum as ever" is the usual sound, whatever a hum is elsewhere."""
 _NUMBER_OFFERED: Final = 0.86
 _WAVERS: Final = 0.5
 _MOVE: Final = 0.9
@@ -120,6 +122,8 @@ def _best(question: OpenQuestion, reply: Reply) -> Answer | None:
     vote = described(question.options, reply.tokens[start:], _shifted(reply.chunks, start))
     worded = None if vote is None else _voted(question.options, _between(question, vote))
     plain = _yes_no(question, reply)
+    if worded is not None and worded.confidence >= _WHOLE:
+        composed = None
     said = [answer for answer in (chosen, worded, composed) if answer is not None]
     if not said:
         return plain or _measured(question.options, reply)

@@ -147,3 +147,20 @@ def test_a_reply_to_a_negative_question_is_read_by_its_own_words(knowledge: Know
 def test_done_answers_a_wait(knowledge: Knowledge) -> None:
     for text in ("done", "listo", "ok done", "ya quedó"):
         assert read(knowledge, text, about=OpenQuestion(done=True)).answer.state == "done", text
+
+
+@pytest.mark.parametrize(
+    ("check", "text", "state"),
+    [
+        ("ask_noise", "same hum as ever", "usual"),
+        ("feel_exhaust", "a touch warmer", "lukewarm"),
+        ("feel_leaving_air", "not real cold", "cool"),
+        ("ask_coil_limit", "not touched", "usual"),
+    ],
+)
+def test_words_that_are_all_of_one_answer_mean_it_whatever_they_mean_elsewhere(
+    answers: Answers, check: str, text: str, state: str
+) -> None:
+    answer = answers(check, text)
+
+    assert (answer.state, answer.confidence >= 0.9) == (state, True)
