@@ -67,7 +67,7 @@ def described(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequ
     """The option that the words describe; None where they describe none. What is denied or past does not describe."""
     words = [token.word for token in tokens if token.kind in {"word", "number"}]
     if not words or all(word in YES or word in NO for word in words if word not in LIGHT):
-        return None
+        return _plainly(options, tuple(words))
     live, denied = _matches(_book_of(options), tokens, chunks, len(words))
     vote = _strongest(live) or _part(options, words)
     if vote is not None:
@@ -75,6 +75,16 @@ def described(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequ
     if denied:
         return _not_these(options, denied)
     return _overlap(options, tokens, chunks)
+
+
+def _plainly(options: Sequence[Option], words: tuple[str, ...]) -> Vote | None:
+    """A "nothing" or "none" that answers by itself: the one option that is worded so."""
+    fits = [
+        option.value
+        for option in options
+        if any(words_of(wording) == words for wording in (option.label, *option.wordings))
+    ]
+    return Vote(value=fits[0], confidence=_MATCH) if len(fits) == 1 else None
 
 
 def within_wording(options: tuple[Option, ...], tokens: Sequence[Token], first: int, last: int) -> bool:

@@ -156,6 +156,7 @@ def test_done_answers_a_wait(knowledge: Knowledge) -> None:
         ("feel_exhaust", "a touch warmer", "lukewarm"),
         ("feel_leaving_air", "not real cold", "cool"),
         ("ask_coil_limit", "not touched", "usual"),
+        ("look_at_display", "nothing", "dead"),
     ],
 )
 def test_words_that_are_all_of_one_answer_mean_it_whatever_they_mean_elsewhere(
