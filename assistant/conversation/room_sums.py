@@ -21,10 +21,12 @@ from assistant.engineering import (
     told_pull_down,
 )
 from assistant.wording import degrees, power, variant
-from kb.ids import CheckId, FindingId
+from kb.ids import CheckId, FindingId, QuantityId
 from kb.schema import Product
 
 Shares = Mapping[str, float]
+LENGTH: Final = QuantityId("room_length_m")
+WIDTH: Final = QuantityId("room_width_m")
 MATCH: Final = FindingId("capacity_match")
 WEATHER_LASTS: Final = timedelta(hours=12)
 """A temperature outdoors stands for the day of which it was told (common practice, no source)."""
@@ -150,6 +152,8 @@ def expected_fall(turn: Turn, start_c: float) -> PullDown | None:
 def would_turn(turn: Turn, check: CheckId) -> bool:
     """The sum has been done on a guess, and the number that this check brings could turn its outcome."""
     node, done = turn.knowledge.checks[check], turn.case.latest_sum(LOAD_SUM)
+    if node.measures == LENGTH:  # the answer to "how big?" may have been one number
+        return turn.case.latest_number(LENGTH) is not None and turn.case.latest_number(WIDTH) is None
     if node.measures is None or node.finds != MATCH or done is None:
         return False
     if turn.case.latest_number(node.measures) is not None:

@@ -98,3 +98,9 @@ def test_the_number_to_expect_after_a_fix_is_that_of_this_room(talk: Begin) -> N
     )
 
     assert promised_f(quick) < promised_f(some_room) <= promised_f(full)
+
+
+def test_half_a_size_is_asked_for_again(talk: Begin) -> None:
+    one = talk("what size unit do I need", "10 ft")
+
+    assert one.open_check == "ask_room_size"

@@ -8,9 +8,9 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.conversation.events import CaseClosed, FactLearned, NumberLearned, TimerSet
+from assistant.conversation.events import CaseClosed, FactLearned, FixOffered, NumberLearned, TimerSet
 from assistant.conversation.room_readings import read_off_at
-from assistant.conversation.sum_events import SumDone, WatchEnded
+from assistant.conversation.sum_events import SumDone, WatchBegun, WatchEnded
 from tests.conversation.conftest import Talk
 
 Begin = Callable[..., Talk]
@@ -166,3 +166,20 @@ def test_a_step_with_a_trend_of_fourteen_readings_takes_less_than_fifty_ms(talk:
         best = min(best, time.perf_counter() - began)
 
     assert best < 0.1  # 50 ms are promised; this machine may be busy with others
+
+
+def test_where_only_time_is_needed_the_room_is_watched(talk: Begin) -> None:
+    one = talk(
+        "room was 60 at 6, 54 at 8:30, 50 at 11, set to 38. slow to come down, we just loaded it warm from the field. "
+        "cold air blows strong, window ac"
+    )
+    for _ in range(14):
+        if one.events(FixOffered) or one.state == "with_person":
+            break
+        one.text("not sure")
+    assert [str(offer.fix) for offer in one.events(FixOffered)] == ["wait_for_product"]
+
+    one.text("yes")
+
+    assert one.events(WatchBegun)
+    assert one.state == "waiting"
