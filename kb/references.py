@@ -149,6 +149,8 @@ def _of_hazard(hazard: Hazard) -> Iterator[Reference]:
     yield from _ids((at,), "word_group", hazard.unless_ours_is_named, UNEXPLAINED)
     for index, told in enumerate(hazard.told):
         yield from _ids(("told", index, "all"), "word_group", told.all_, UNHEARD)
+        before = () if told.after is None else (told.after,)
+        yield from _ids(("told", index, "after"), "hazard", before, UNHEARD, single=True)
         yield from _ids(("told", index, "unless"), "word_group", told.unless, UNEXPLAINED)
 
 

@@ -202,6 +202,8 @@ class Told(Frozen):
     """Other words that may stand between, at most."""
     act: bool = False
     """Somebody does it: meaning to do it, or asking whether one may, tells it as well as doing it."""
+    after: HazardId | None = None
+    """Counts only where that hazard was met before in the case: "it quit again" after a first trip."""
     doubtful: bool = False
     """May well be harmless: the safe thing is said, and it is asked."""
 

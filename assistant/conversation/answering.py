@@ -21,6 +21,7 @@ from assistant.conversation.turn import Turn
 from assistant.conversation.watching import watch_goes_on
 from assistant.reading import Reading, read
 from assistant.wording import bare, sentence_list
+from kb.ids import HazardId
 
 SWITCH_FROM: Final = 0.85
 """The language of replies follows the person only when a whole message is surely in the other one."""
@@ -72,6 +73,7 @@ def _read(turn: Turn, text: str) -> Reading:
         language=turn.case.language,
         units=units,
         last_thing=turn.case.last_thing,
+        met=frozenset(HazardId(met) for met in turn.case.hazards_met),
     )
 
 

@@ -4,7 +4,7 @@ A hazard comes before thrift: a phrase half heard is reported with a low confide
 is denied, only supposed, long past, mended since, or a figure of speech is not a hazard.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
@@ -52,13 +52,15 @@ class _Heard(NamedTuple):
     act: bool
 
 
-def hazards_of(lexicon: Lexicon, scene: Scene) -> tuple[HazardSaid, ...]:
-    """Every hazard heard, the surest words of each, in the order of the text."""
+def hazards_of(
+    lexicon: Lexicon, scene: Scene, met: Collection[HazardId] = frozenset()
+) -> tuple[HazardSaid, ...]:
+    """Every hazard heard, the surest words of each, in the order of the text; `met` are those of the case so far."""
     best: dict[HazardId, HazardSaid] = {}
     harmless = [match for match in scene.matches if match.target.kind == "not_hazard" and match.gaps == 0]
     places = places_of(lexicon.told, scene.tokens)
     mended = [match.first for match in places.get(_MENDED, ()) if match.gaps == 0]
-    for heard in (*_phrases(lexicon, scene), *_pairs(lexicon, scene), *_told(lexicon, scene, places)):
+    for heard in (*_phrases(lexicon, scene), *_pairs(lexicon, scene), *_told(lexicon, scene, places, met)):
         if _explained(heard, harmless):
             continue
         trust = heard.trust * _left(scene, heard) * _unexplained(lexicon, scene, heard, places)
@@ -156,8 +158,10 @@ def _stands(scene: Scene, quality: Mention) -> bool:
     return exact or quality.words > 1 or len(stem(scene.tokens[quality.first].word)) >= _STEM_FROM
 
 
-def _told(lexicon: Lexicon, scene: Scene, places: Places) -> Iterator[_Heard]:
+def _told(lexicon: Lexicon, scene: Scene, places: Places, met: Collection[HazardId]) -> Iterator[_Heard]:
     for one in told_in(lexicon.told, scene.tokens, places):
+        if one.told.after is not None and one.told.after not in met:
+            continue
         act = one.told.act or lexicon.knowledge.hazards[one.hazard].act
         trust = min(_DOUBTFUL, SAY_BACK) * one.trust if one.told.doubtful else _TOLD * one.trust
         yield _Heard(one.hazard, one.parts, trust, act)

@@ -44,6 +44,8 @@ _WHOLE: Final = {
 }  # fmt: skip
 _COMPOUNDS: Final = {
     ("nada", "mas"): "nomas",
+    ("sin", "querer"): "sinquerer",
+    ("sin", "duda"): "seguramente",
     ("dry", "ice"): "dryice",
     ("hielo", "seco"): "hieloseco",
 }

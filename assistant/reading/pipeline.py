@@ -1,6 +1,6 @@
 """The way a text takes, in order."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -27,7 +27,7 @@ from assistant.reading.thresholds import TAKE, outcome_of
 from assistant.reading.units import Degrees
 from assistant.reading.unread import unread_in
 from assistant.reading.weigh import findings_of
-from kb.ids import FindingId, Language, SymptomId, ThingId
+from kb.ids import FindingId, HazardId, Language, SymptomId, ThingId
 from kb.knowledge import Knowledge
 
 _COLD: Final = frozenset({SymptomId("too_cold"), SymptomId("frozen_in_one_place")})
@@ -47,10 +47,12 @@ def read(
     language: Language | None = None,
     units: Degrees | None = None,
     last_thing: ThingId | None = None,
+    met: Collection[HazardId] = frozenset(),
 ) -> Reading:
     """What `text` says, read as a reply to `about` where a question is open; never fails, whatever the text.
 
-    `language` and `units` are what is known of the person; `last_thing` is what "it" means if nothing else is named.
+    `language` and `units` are what is known of the person; `last_thing` is what "it" means if nothing else is named;
+    `met` are the hazards of the case so far: some words tell of one only the second time.
     """
     question, lexicon = about or OpenQuestion(), lexicon_of(knowledge)
     as_sent = tokens_of(text)
@@ -79,7 +81,7 @@ def read(
         findings=findings,
         quantities=_without_choice(question, answer, said, tokens=tokens)
         or _only_a_correction(tokens, numbers, corrects=taken_back is not None),
-        hazards=hazards_of(lexicon, scene),
+        hazards=hazards_of(lexicon, scene, met),
         products=products_in(knowledge, as_sent),
         moves=moves,
         answer=answer,

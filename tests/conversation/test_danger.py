@@ -176,3 +176,16 @@ def test_who_does_not_know_whether_there_is_danger_is_kept_from_it(talk: Begin) 
     one.text("not sure")
 
     assert one.state == "danger"
+
+
+@pytest.mark.parametrize("words", ["it quit again just now", "se volvió a apagar"])
+def test_a_second_stop_after_a_trip_is_a_second_trip(knowledge: Knowledge, talk: Begin, words: str) -> None:
+    one = talk("room at 60, set at 40", "the breaker tripped", "2", "done")
+    fresh = talk("room at 60, set at 40")
+
+    said = one.text(words)
+    fresh.text(words)
+
+    assert first_sentence(knowledge, "breaker_again") in said
+    assert one.state == "danger"
+    assert fresh.state == "asking"
