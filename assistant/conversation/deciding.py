@@ -29,6 +29,7 @@ from assistant.reasoning import (
     found,
     open_checks,
     open_fixes,
+    patience_left,
     weigh,
     why_question,
 )
@@ -138,11 +139,14 @@ def askable(turn: Turn) -> tuple[CheckId, ...]:
     """Checks that may be asked now: not answered, not laid aside, their conditions met."""
     knowledge, case = turn.knowledge, turn.case
     tools, places = known.out_of_reach(knowledge, case)
-    answered = {check for check in knowledge.checks if known.is_answered(knowledge, case, check, turn.at)}
+    states = known.current_states(knowledge, case, turn.at)
+    answered = {
+        check for check in knowledge.checks if known.is_answered(knowledge, case, check, turn.at, states)
+    }
     enough = {check for check in knowledge.checks if case.times_asked(check) >= 2 + case.epoch}
     return open_checks(
         compile_(knowledge),
-        known.current_states(knowledge, case, turn.at),
+        states,
         laid_aside={laid.check for laid in case.laid_aside} | enough,
         answered={check for check in answered if not would_turn(turn, check)},
         without_tools=tools,
@@ -242,8 +246,8 @@ def _choose(turn: Turn, compiled: Compiled, belief: Belief) -> Choice:
 
 
 def _patience(case: Case) -> float:
-    """From 1 (fresh) to 0: every question tires, and one that they could not or would not answer tires twice."""
-    return max(0.0, 1.0 - (len(case.asked) + len(case.laid_aside)) / QUESTIONS_MOST)
+    """Every question tires, and one that they could not or would not answer tires twice."""
+    return patience_left(len(case.asked) + len(case.laid_aside), QUESTIONS_MOST)
 
 
 def _stands(turn: Turn) -> str:

@@ -1,6 +1,6 @@
 """What is known of the room: which facts still count as now, and in which words they are said back."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from assistant.conversation.case import Case
@@ -48,10 +48,12 @@ def current_states(knowledge: Knowledge, case: Case, at: datetime) -> dict[Findi
     return {finding: fact.state for finding, fact in current_facts(knowledge, case, at).items()}
 
 
-def is_answered(knowledge: Knowledge, case: Case, check: CheckId, at: datetime) -> bool:
-    """What the check would find is known, or the number that it measures is fresh."""
+def is_answered(
+    knowledge: Knowledge, case: Case, check: CheckId, at: datetime, states: Mapping[FindingId, StateId]
+) -> bool:
+    """What the check would find is among the `states` that count as now, or the number that it measures is fresh."""
     node = knowledge.checks[check]
-    if node.finds in current_facts(knowledge, case, at):
+    if node.finds in states:
         return True
     if node.measures is None:
         return False

@@ -7,7 +7,7 @@ and the reasons as data. Never: a sentence, a clock, chance, a memory of its own
 from assistant.reasoning.belief import Belief, weigh
 from assistant.reasoning.choice import AskCheck, Choice, Explain, HandOver, TryFix, choose
 from assistant.reasoning.conflict import Conflict, Doubt, conflict, conflict_bits
-from assistant.reasoning.costs import CALM, Situation, ask_minutes, fix_minutes
+from assistant.reasoning.costs import CALM, Situation, ask_minutes, fix_minutes, patience_left
 from assistant.reasoning.evidence import Evidence, FixTried, complained, found
 from assistant.reasoning.learning import ClosedCase, Interval, Proposal, propose
 from assistant.reasoning.open import missing_quantities, open_checks, open_fixes
@@ -45,6 +45,7 @@ __all__ = [
     "missing_quantities",
     "open_checks",
     "open_fixes",
+    "patience_left",
     "propose",
     "rank",
     "weigh",

@@ -99,16 +99,22 @@ def _apart(
     of_cause = {
         cause: int(remedies.of_row[belief.hypotheses.alone(i)]) for i, cause in enumerate(belief.causes)
     }
+    chances = np.array([p for _, p in top])
+    bits = _js_bits(np.array([answers[cause] for cause, _ in top]).reshape(len(top), -1))
+    worth = chances[:, None] * chances[None, :] * bits  # (causes, causes)
     return {
-        (a, b): worth
-        for (a, p_a), (b, p_b) in combinations(top, 2)
-        if of_cause[a] != of_cause[b] and (worth := p_a * p_b * _js_bits(answers[a], answers[b])) > 1e-12  # noqa: PLR2004
+        (a, b): float(worth[i, j])
+        for (i, (a, _)), (j, (b, _)) in combinations(enumerate(top), 2)
+        if of_cause[a] != of_cause[b] and worth[i, j] > 1e-12  # noqa: PLR2004
     }
 
 
-def _js_bits(p: Floats, q: Floats) -> float:
-    """Jensen-Shannon divergence: the information of one answer between two equally likely causes."""
-    return float(entropy_bits((p + q) / 2) - (entropy_bits(p) + entropy_bits(q)) / 2)
+def _js_bits(told: Floats) -> Floats:
+    """(causes, causes) Jensen-Shannon divergence: the information of one answer between two equally likely causes."""
+    own = entropy_bits(told)
+    return np.asarray(
+        entropy_bits((told[:, None, :] + told[None, :, :]) / 2) - (own[:, None] + own[None, :]) / 2
+    )
 
 
 def _speaks_for(told: Floats, usual: Floats) -> int:

@@ -15,6 +15,7 @@ from assistant.drawing import Bin
 from assistant.reasoning import AskCheck, Choice, FixTried, HandOver, weigh
 from assistant.reasoning.hypotheses import Hypotheses, hypotheses_of
 from assistant.reasoning.remedies import Remedies, remedies_of
+from assistant.workbench.simulate_confusions import Confusion, confusions
 from assistant.workbench.simulate_customers import HABITS, Customer, Habits, draw_customer, redraw_states
 from assistant.workbench.simulate_readers import (
     READERS,
@@ -72,6 +73,8 @@ class Simulation:
     both_within_two_fixes: float | None
     """Share of them for whom the assistant's first two fixes cured both; None where there were none."""
     honesty: Honesty
+    confusions: tuple[Confusion, ...]
+    """What the assistant took for what, the commonest first."""
 
     def to_json(self) -> dict[str, object]:
         """Plain values that `json.dumps` takes."""
@@ -123,7 +126,20 @@ def simulate(
         two_causes=len(both),
         both_within_two_fixes=float(np.mean(both)) if both else None,
         honesty=_honesty(met["assistant"], right),
+        confusions=_confusions(desk, drawn, met["assistant"], right),
     )
+
+
+def _confusions(
+    desk: Desk, drawn: Sequence[Customer], met: Sequence[Interview], right: Sequence[frozenset[str]]
+) -> tuple[Confusion, ...]:
+    fresh = _fresh(desk)
+    wrong = [
+        (customer, one)
+        for customer, one, classes in zip(drawn, met, right, strict=True)
+        if one.named[-1] not in classes
+    ]
+    return confusions(desk.compiled, lambda cause: class_of(desk, fresh, cause), wrong)
 
 
 def _fresh(desk: Desk) -> Remedies:

@@ -20,6 +20,7 @@ from assistant.reasoning import (
     complained,
     found,
     open_checks,
+    patience_left,
     rank,
     weigh,
 )
@@ -33,7 +34,7 @@ Reader = Literal["assistant", "greedy", "checklist", "without noise"]
 READERS: Final[tuple[Reader, ...]] = ("assistant", "greedy", "checklist", "without noise")
 QUESTIONS_MOST: Final = 10
 PATIENT_FOR: Final = 14
-"""Patience falls evenly to nought over so many questions, as in a conversation."""
+"""Nobody answers more questions than this, as in a conversation."""
 TELLS_NOTHING_BITS: Final = 0.005
 NOBODY: Final = "handed over"
 
@@ -134,7 +135,7 @@ def _next(
     if reader == "checklist":
         return next((check for check in desk.checklist if check in checks), None), None
     if reader == "assistant":
-        patience = max(0.0, 1.0 - len(asked) / PATIENT_FOR)
+        patience = patience_left(len(asked), PATIENT_FOR)
         choice = choose(
             desk.compiled, belief, checks, fixes, patience, known_quantities=_quantities(desk.compiled)
         )

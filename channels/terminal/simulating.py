@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Iterator
 from dataclasses import asdict
+from typing import Final
 
 import click
 
@@ -12,6 +13,8 @@ from assistant.workbench.simulate import simulate as run
 from assistant.workbench.simulate_unknown import TakenOut
 from assistant.workbench.simulate_unknown import take_out as run_without
 from channels.knowledge import our_knowledge
+
+CONFUSIONS_SHOWN: Final = 12
 
 
 @click.command("simulate")
@@ -68,3 +71,14 @@ def _lines(simulation: Simulation) -> Iterator[str]:
         f"  honesty: Brier {honest.brier:.3f}, {honest.log_score_bits:.3f} bit a customer, "
         f"calibration error {honest.calibration_error:.3f}"
     )
+    unnamed = sum(one.count for one in simulation.confusions if one.taken_for is None)
+    named = [one for one in simulation.confusions if one.taken_for is not None]
+    yield (
+        f"  a wrong remedy named: {sum(one.count for one in named)} customers; "
+        f"handed over, or not done after all questions: {unnamed}"
+    )
+    yield "  the commonest, and the check that tells the causes behind them apart best:"
+    for one in named[:CONFUSIONS_SHOWN]:
+        missing = "" if one.told_apart else " (a check is missing)"
+        yield f"  {one.count:>5}  {one.named} instead of {one.right}"
+        yield f"         {one.true} taken for {one.taken_for}: {one.check}, {one.bits:.2f} bit{missing}"
