@@ -16,7 +16,7 @@ _PHRASE: Final = 0.95
 _SHORT_PHRASE: Final = 0.85
 _PAIR: Final = 0.95
 _ALIKE: Final = 0.6
-_BEFORE: Final = 0.6
+_BEFORE: Final = 0.5
 _PLAIN: Final = 0.9
 
 Heard = tuple[SymptomId, int, int, float]

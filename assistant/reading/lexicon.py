@@ -18,6 +18,7 @@ from assistant.reading.scope import SCOPE_WORDS
 from assistant.reading.senses import Pair, Sense, SenseKind
 from assistant.reading.spelling import Speller, speller_of
 from assistant.reading.told import ToldBook, told_book
+from assistant.reading.units import UNIT_WORDS
 from assistant.reading.wordsets import word_set
 from kb.ids import LANGUAGES, FindingId, HazardId, Language, QuantityId, StateId, SymptomId, ThingId
 from kb.knowledge import Knowledge
@@ -268,7 +269,7 @@ def _pairs(says: Mapping[Id, tuple[Said, ...]]) -> dict[Pair, tuple[Id, ...]]:
 def _speller(own: frozenset[str], senses: Mapping[str, frozenset[str]], real: frozenset[str]) -> Speller:
     plain = everyday.ENGLISH | everyday.SPANISH | SCOPE_WORDS | numerals.WORDS | MOVE_WORDS
     worth = own | MOVE_WORDS | numerals.WORDS
-    return speller_of(frozenset(word for word in worth if word.isalpha()), plain, senses, real)
+    return speller_of(frozenset(word for word in worth if word.isalpha()), plain, senses, real | UNIT_WORDS)
 
 
 def _language_words(knowledge: Knowledge) -> dict[Language, frozenset[str]]:

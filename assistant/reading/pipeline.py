@@ -66,7 +66,7 @@ def read(
     scene = scene_of(lexicon, tokens, chunks, matches, about_things, last_thing, degrees)
     composed = (*claims_of(lexicon, scene, question.finding), *echoes_of(lexicon, scene))
     alike = second_voice(lexicon, scene, composed)
-    claims = (*composed, *claims_alike(lexicon, scene, composed))
+    claims = (*composed, *claims_alike(alike))
     findings = findings_of(lexicon, tokens, claims, taken_back, question.finding)
     moves = moves_in(tokens, matches, chunks, replying=about is not None)
     reply = Reply(tokens, chunks, findings, numbers.said, seconds_in(text), moves, taken_back)

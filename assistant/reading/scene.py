@@ -47,7 +47,7 @@ def scene_of(
     """
     things = (*mentions_of(matches, "thing"), *degrees)
     things = _outdoors(lexicon, tokens, chunks, tuple(sorted(things, key=lambda thing: thing.first)), asked)
-    qualities = mentions_of(matches, "quality")
+    qualities = _said_apart(tokens, things, mentions_of(matches, "quality"))
     around = _around(lexicon, tokens, chunks, (things, qualities, matches), asked, last_thing)
     return Scene(
         tokens=tokens,
@@ -58,6 +58,35 @@ def scene_of(
         around=around,
         starts=tuple(chunk.first for chunk in chunks),
     )
+
+
+_OF_PEOPLE: Final = word_set("he i we")
+_BE: Final = word_set("is am are was were be")
+_OPENED: Final = word_set("open opened opn")
+
+
+def _said_apart(
+    tokens: Sequence[Token], things: Sequence[Mention], qualities: Sequence[Mention]
+) -> tuple[Mention, ...]:
+    """Without the "cold" of "cold room", the "long" of "how long", what is said of people, what people do with a door."""
+    names = [thing for thing in things if thing.last - thing.first > 1]
+    return tuple(
+        one
+        for one in qualities
+        if not any(
+            name.first <= one.first and one.last <= name.last and name.words > one.words for name in names
+        )
+        and not _is_of_people(tokens, one)
+    )
+
+
+def _is_of_people(tokens: Sequence[Token], said: Mention) -> bool:
+    before = [token.word for token in tokens[max(0, said.first - 2) : said.first]]
+    if before[-1:] == ["how"]:
+        return True
+    if before[-1:] and before[-1] in _OF_PEOPLE | {"you", "they"} and tokens[said.first].word in _OPENED:
+        return True
+    return len(before) > 1 and before[0] in _OF_PEOPLE and before[1] in _BE
 
 
 def _around(

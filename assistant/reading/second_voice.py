@@ -18,16 +18,14 @@ _WORDS: Final = 2
 
 
 def second_voice(lexicon: Lexicon, scene: Scene, composed: Sequence[Claim]) -> tuple[Alike, ...]:
-    """Example phrases that statements are like, or whose words they hold in another order."""
+    """Example phrases that statements are like, or whose words they hold in another order; two words alone tell none."""
     alike = alike_in(lexicon.examples, scene.tokens, scene.chunks, _read_places(scene, composed))
-    return (*alike, *loosely_in(lexicon.examples, scene.tokens, scene.chunks))
+    return (*alike, *loosely_in(lexicon.examples, scene.tokens, scene.chunks, _FEWEST))
 
 
-def claims_alike(lexicon: Lexicon, scene: Scene, composed: Sequence[Claim]) -> Iterator[Claim]:
-    """Findings whose example phrases statements are like, as claims; two words alone tell none."""
-    alike = alike_in(lexicon.examples, scene.tokens, scene.chunks, _read_places(scene, composed))
-    loose = loosely_in(lexicon.examples, scene.tokens, scene.chunks, _FEWEST)
-    for sense, first, last, likeness in (*alike, *loose):
+def claims_alike(alike: Sequence[Alike]) -> Iterator[Claim]:
+    """Findings whose example phrases statements are like, as claims."""
+    for sense, first, last, likeness in alike:
         if sense.kind in {"saying", "state"}:
             yield Claim(
                 finding=FindingId(sense.id),

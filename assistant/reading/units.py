@@ -34,6 +34,9 @@ _NAMES: Final[dict[str, str]] = {
     "percent": "share", "%": "share", "$": "money", "bucks": "money", "dollars": "money", "pesos": "money", "dolares": "money",
     "times": "times", "veces": "times", "cfm": "other", "sq": "other", "sqft": "other", "square": "other", "cubic": "other", "psi": "other", "gal": "gal", "gallons": "gal", "galones": "gal",
 }  # fmt: skip
+UNIT_WORDS: Final = frozenset(name for name in _NAMES if name.isalpha())
+"""Names of units: never misspelt words of anything else."""
+
 _SI: Final[dict[str, tuple[Dimension, float]]] = {
     "ft": ("length", 0.3048), "in": ("length", 0.0254), "m": ("length", 1.0), "cm": ("length", 0.01),
     "mm": ("length", 0.001), "min": ("duration", 60.0), "h": ("duration", 3600.0), "s": ("duration", 1.0),
