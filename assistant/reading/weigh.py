@@ -28,6 +28,8 @@ _RANK: Final = {
 _CONTRADICTED: Final = 0.7
 _REPEATED: Final = 0.97
 _LASTING: Final = 0.93
+_BESIDE: Final = 2
+"""Tokens on either side in which a longer wording of the same finding takes a shorter one along."""
 
 
 def findings_of(
@@ -63,7 +65,8 @@ def _longest(claims: Sequence[Claim]) -> tuple[Claim, ...]:
     kept: list[Claim] = []
     at: dict[int, list[Claim]] = {}
     for claim in order:
-        near = [other for place in range(claim.first, claim.last) for other in at.get(place, ())]
+        around = range(claim.first - _BESIDE, claim.last + _BESIDE)
+        near = [other for place in around for other in at.get(place, ())]
         if not any(_covers(other, claim) for other in near):
             kept.append(claim)
             for place in range(claim.first, claim.last):
