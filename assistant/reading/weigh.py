@@ -79,7 +79,10 @@ def _covers(other: Claim, claim: Claim) -> bool:
     crossing = other.first < claim.last and claim.first < other.last
     if other.finding == claim.finding:
         touching = min(abs(other.first - claim.last), abs(claim.first - other.last)) <= 1
-        return crossing or (touching and other.words > claim.words + 1)  # "opened a few times a day"
+        differ = _top(other.states) != _top(claim.states)
+        return crossing or (
+            touching and differ and other.words > claim.words + 1
+        )  # "opened a few times a day"
     return (
         inside
         and other.words > claim.words
