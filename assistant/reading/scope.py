@@ -147,7 +147,7 @@ def _when(
         return "by_another", 0.85
     earlier = [token.word for token in tokens[chunk.first : segment[0]]]
     if (
-        _is_past(words if _PRESENT & set(words) else [*_past_day(earlier), *words])
+        is_past(words if _PRESENT & set(words) else [*_past_day(earlier), *words])
         and not _SO_FAR & set(words)
         and "que" not in words
     ):
@@ -190,7 +190,8 @@ def _past_day(words: Sequence[str]) -> list[str]:
     return []
 
 
-def _is_past(words: Sequence[str]) -> bool:
+def is_past(words: Sequence[str]) -> bool:
+    """Whether the words set what they tell in the past: "it was fine", "fine last summer"."""
     pairs = set(pairwise(words))
     compared = {day for lead, day in pairs if lead in _COMPARED and day in _PAST_DAYS}
     other_time = ("la", "otra") in pairs and ("otra", "vez") in pairs  # "otra vez" alone is again

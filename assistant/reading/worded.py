@@ -10,8 +10,9 @@ from assistant.reading.choices import FILLER
 from assistant.reading.clauses import Chunk
 from assistant.reading.matching import DETERMINERS, LIGHT, Match, PhraseBook
 from assistant.reading.normalise import Token, words_of
+from assistant.reading.numerals import WORDS as NUMERALS
 from assistant.reading.said import Option
-from assistant.reading.scope import scope_of
+from assistant.reading.scope import is_past, scope_of
 from assistant.reading.stems import stem
 from assistant.reading.wordsets import word_set
 from assistant.reading.yes_or_no import NO, YES
@@ -43,6 +44,9 @@ _ANSWER_ALONE: Final = word_set(
     "water agua air aire wall pared box boxes cajas fan door puerta"
 )
 """The same for a word that is the whole wording: in a longer reply it mostly belongs to something else."""
+_COUNTED: Final = word_set(
+    "inch inches foot feet minute minutes min mins hour hours pulgada pulgadas minuto minutos hora horas pie pies"
+)
 _CATCH_ALL: Final = frozenset({"other", "something_else"})
 """States for whatever is not named: they yield to what is."""
 
@@ -134,6 +138,7 @@ def _matches(
             and tokens[match.first].word in _PARTICLES
             and not _carried_by(book, tokens, match.first)
         )
+        stray = stray or _cuts_a_number(tokens, match.first)
         if stray or chunk is None or taken.intersection(places) or inflected or (bare and count > _FEW):
             continue
         taken.update(places)
@@ -141,13 +146,18 @@ def _matches(
         if scope.denied:
             denied.append(match)
         elif scope.when != "would_be":
-            live.append(
-                (
-                    match,
-                    _trust(match, tokens, count) * scope.trust * (_PAST if scope.when == "before" else 1.0),
-                )
-            )
+            past = _PAST if scope.when == "before" and not is_past(match.target.words) else 1.0
+            live.append((match, _trust(match, tokens, count) * scope.trust * past))
     return live, denied
+
+
+def _cuts_a_number(tokens: Sequence[Token], place: int) -> bool:
+    """As "five minutes" does in "thirty five minutes", or "inch of foam" in "4 inch of foam"."""
+    if place == 0:
+        return False
+    before, first = tokens[place - 1], tokens[place]
+    counted = first.kind == "number" or first.word in NUMERALS or first.word in _COUNTED
+    return counted and (before.kind == "number" or before.word in NUMERALS)
 
 
 def _is_bare(match: Match[_Wording], tokens: Sequence[Token]) -> bool:

@@ -157,6 +157,8 @@ def test_done_answers_a_wait(knowledge: Knowledge) -> None:
         ("feel_leaving_air", "not real cold", "cool"),
         ("ask_coil_limit", "not touched", "usual"),
         ("look_at_display", "nothing", "dead"),
+        ("ask_what_tripped", "breaker was off", "breaker"),
+        ("ask_worked_before", "last summer it was fine", "yes"),
     ],
 )
 def test_words_that_are_all_of_one_answer_mean_it_whatever_they_mean_elsewhere(
@@ -165,3 +167,8 @@ def test_words_that_are_all_of_one_answer_mean_it_whatever_they_mean_elsewhere(
     answer = answers(check, text)
 
     assert (answer.state, answer.confidence >= 0.9) == (state, True)
+
+
+def test_a_wording_does_not_cut_a_number_in_two(answers: Answers) -> None:
+    assert answers("ask_walls", "4 inch foam").state == "foam"
+    assert answers("time_a_rest", "thirty five minutes").state != "usual"
