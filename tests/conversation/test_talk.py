@@ -281,7 +281,7 @@ HEALTHY = {
     "feel_leaving_air": "bien frío", "look_at_air_probe": "al aire, lejos de todo", "look_at_coil_ice": "nada de hielo",
     "read_controller_line": "Meta alcanzada", "compare_thermometer": "4 grados", "ask_frozen_product": "nada congelado",
     "listen_to_compressor": "trabaja y descansa", "time_a_run": "4 minutos a una hora", "ask_settings_changed": "no",
-    "ask_door_use": "pocas veces al día", "paper_strip_test": "sujeta en todo el borde",
+    "ask_door_use": "pocas veces al día", "paper_strip_test": "sujeta en todo el borde", "look_at_filter": "limpio",
 }  # fmt: skip
 """A room that only swings, as somebody would tell it when asked."""
 
