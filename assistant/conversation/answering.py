@@ -190,8 +190,12 @@ def _nothing_learned(turn: Turn, heard: MessageHeard) -> None:
         return
     empty = not any(character.isalnum() for character in heard.text)
     turn.say("nothing_to_read" if empty else "did_not_get")
-    if turn.case.waiting_for is None:
+    waiting = turn.case.waiting_for
+    if waiting is None:
         turn.say("opening_ask")
         turn.wait_for("opening")
+    elif waiting.kind == "opening" and turn.case.misread > 1:
+        turn.wait_for("nothing")  # their own words were not read twice: choices may be
+        go_on(turn, whatever_is_known=True)
     else:
         put_again(turn)

@@ -50,14 +50,15 @@ EASY_MINUTES: Final = 45.0
 OTHER_EQUIPMENT: Final = ("something_else",)
 
 
-def go_on(turn: Turn) -> None:
-    """The next thing to do, said."""
+def go_on(turn: Turn, *, whatever_is_known: bool = False) -> None:
+    """The next thing to do, said. `whatever_is_known`: ask on even where nobody has said what is wrong."""
     if plan_goes_on(turn) or _hand_over_at_once(turn):
         return
     do_sums_of_facts(turn)
     tell_match(turn)
     tell_small_sums(turn)
-    if not turn.case.facts and not turn.case.complaints and not turn.case.numbers:
+    nothing_said = not turn.case.facts and not turn.case.complaints and not turn.case.numbers
+    if nothing_said and not whatever_is_known:
         turn.say("opening_ask")
         turn.wait_for("opening")
         return

@@ -38,13 +38,20 @@ def make_moves(turn: Turn, reading: Reading, *, learned: bool) -> bool:
         if move in ALWAYS:
             ALWAYS[move](turn)
             return True
-    if learned or (reading.answer.kind != "none" and not only_moves(reading)):
+    if learned or (_answers(turn, reading) and not only_moves(reading)):
         return False
     for move in reading.moves:
         if move in WHEN_NOTHING_ELSE:
             WHEN_NOTHING_ELSE[move](turn)
             return True
     return False
+
+
+def _answers(turn: Turn, reading: Reading) -> bool:
+    """Something was answered: not knowing answers a question, but not "what is wrong?"."""
+    if reading.answer.kind in ("unsure", "cannot"):
+        return turn.case.waiting_for is not None and turn.case.waiting_for.kind != "opening"
+    return reading.answer.kind != "none"
 
 
 def only_moves(reading: Reading) -> bool:
@@ -116,6 +123,16 @@ def _how(turn: Turn) -> None:
         turn.say("how_more")
 
 
+def _asked_in_search(turn: Turn, waiting: WaitingFor) -> bool:
+    """A number that the search wanted, not one that a fix or a watch was promised: there is another way."""
+    return (
+        waiting.kind == "number"
+        and waiting.fix is None
+        and turn.case.state == "asking"
+        and turn.case.watch is None
+    )
+
+
 def lay_aside(reason: Reason, sentence: str) -> Handle:
     """Leave the open question and go on without it; a fix that can't be done is declined."""
 
@@ -129,6 +146,11 @@ def lay_aside(reason: Reason, sentence: str) -> Handle:
             turn.say(sentence)
             turn.wait_for("nothing")
             go_on(turn)
+            return
+        if waiting is not None and (waiting.kind == "opening" or _asked_in_search(turn, waiting)):
+            turn.say(sentence)
+            turn.wait_for("nothing")
+            go_on(turn, whatever_is_known=True)
             return
         if waiting is None or waiting.kind not in ("check", "say_back"):
             turn.say(sentence)

@@ -74,8 +74,9 @@ def ask_minutes(check: Check, situation: Situation = CALM) -> float:
 def fix_minutes(fix: Fix, situation: Situation = CALM) -> float:
     """What a fix costs, right or wrong: its minutes and the wait for its result; a person where it needs one."""
     wait = fix.verify.after_hours * situation.waiting_hour_minutes
+    patience = max(situation.patience, LEAST_PATIENCE)
     return {
-        "customer": fix.minutes + COMING_BACK_MINUTES + wait,
+        "customer": (fix.minutes + COMING_BACK_MINUTES) / patience + wait,
         "nobody": EXPLAIN_MINUTES + wait,
         "desk": DESK_MINUTES,
         "electrician": TRADE_MINUTES,

@@ -4,10 +4,13 @@ import json
 import sys
 from collections.abc import Iterator
 from dataclasses import asdict
+from pathlib import Path
 from typing import Final
 
 import click
 
+from assistant.workbench.people_playing import Played, figures_of, play_all
+from assistant.workbench.people_sheets import read_sheets
 from assistant.workbench.simulate import Simulation
 from assistant.workbench.simulate import simulate as run
 from assistant.workbench.simulate_unknown import TakenOut
@@ -31,17 +34,47 @@ CONFUSIONS_SHOWN: Final = 12
     is_flag=True,
     help="Take each fault out of the knowledge in turn, and play those who have it.",
 )
+@click.option(
+    "--people",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="Play the customers of this file through the whole conversation: their sentences are read.",
+)
 @click.option("--json", "as_json_", is_flag=True)
-def simulate(customers: int, seed: int, *, take_out: bool, as_json_: bool) -> None:
+def simulate(customers: int, seed: int, *, take_out: bool, people: Path | None, as_json_: bool) -> None:
     """Draw made-up customers of every cause, and see after how many questions the right remedy comes first."""
     tell = _tell if sys.stderr.isatty() else None
     if take_out:
         unknown = run_without(our_knowledge(), seed=seed, tell=tell)
         click.echo(json.dumps(asdict(unknown), indent=1) if as_json_ else _told(unknown))
         return
+    if people is not None:
+        click.echo(_people(people, as_json_=as_json_))
+        return
     simulation = run(our_knowledge(), customers=customers, seed=seed, tell=tell)
     shown = json.dumps(simulation.to_json(), indent=1) if as_json_ else "\n".join(_lines(simulation))
     click.echo(shown)
+
+
+def _people(path: Path, *, as_json_: bool) -> str:
+    played = play_all(our_knowledge(), read_sheets(path))
+    figures = figures_of(played)
+    if as_json_:
+        return json.dumps(asdict(figures), indent=1)
+    within = ", ".join(f"{right} within {n} questions" for n, right in figures.right_within)
+    lines = [_one(one) for one in played]
+    lines.append(
+        f"{figures.right} of {figures.customers} came to a right remedy first ({within}); "
+        f"{figures.handed_over} were handed over before any; {figures.mean_questions:.1f} questions each; "
+        f"{figures.misread} facts misread, {figures.false_alarms} false alarms"
+    )
+    return "\n".join(lines)
+
+
+def _one(one: Played) -> str:
+    came = one.fix or one.handed_over or "nothing"
+    wrong = "".join(f", heard {finding} {state}" for finding, state in one.misread)
+    truth = " and ".join(one.sheet.truth) or "nothing wrong"
+    return f"{'right' if one.right else 'WRONG':<6}{one.sheet.id:<5}{one.questions:>3} questions  {truth} -> {came}{wrong}"
 
 
 def _told(unknown: TakenOut) -> str:
