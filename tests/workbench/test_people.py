@@ -10,7 +10,7 @@ from kb.errors import RequestError
 from kb.ids import CauseId, FindingId, FixId, StateId
 from kb.knowledge import Knowledge
 
-CUSTOMERS = Path("tests/people/customers.jsonl")
+CUSTOMERS = Path("tests/people/played/customers.jsonl")
 pytestmark = pytest.mark.timeout(300)
 
 
