@@ -133,22 +133,22 @@ def simulate(
 def _confusions(
     desk: Desk, drawn: Sequence[Customer], met: Sequence[Interview], right: Sequence[frozenset[str]]
 ) -> tuple[Confusion, ...]:
-    fresh = _fresh(desk)
+    untried = _untried(desk)
     wrong = [
         (customer, one)
         for customer, one, classes in zip(drawn, met, right, strict=True)
         if one.named[-1] not in classes
     ]
-    return confusions(desk.compiled, lambda cause: class_of(desk, fresh, cause), wrong)
+    return confusions(desk.compiled, lambda cause: class_of(desk, untried, cause), wrong)
 
 
-def _fresh(desk: Desk) -> Remedies:
+def _untried(desk: Desk) -> Remedies:
     return remedies_of(desk.compiled, weigh(desk.compiled, []), desk.fixes)
 
 
 def _right_classes(desk: Desk, customer: Customer) -> frozenset[str]:
-    fresh = _fresh(desk)
-    return frozenset(class_of(desk, fresh, cause) for cause in customer.causes)
+    untried = _untried(desk)
+    return frozenset(class_of(desk, untried, cause) for cause in customer.causes)
 
 
 def _curve(interviews: Sequence[Interview], right: Sequence[frozenset[str]]) -> Curve:
@@ -184,8 +184,8 @@ def _both_cured(
     desk: Desk, hypotheses: Hypotheses, customer: Customer, first: Interview, chance: Generator
 ) -> bool:
     """Whether the second remedy is the second cause's, after a first one that was right and left the room warm."""
-    fresh = _fresh(desk)
-    mended = _cause_of(desk, fresh, first.choice, customer.causes)
+    untried = _untried(desk)
+    mended = _cause_of(desk, untried, first.choice, customer.causes)
     fix = None if first.choice is None or isinstance(first.choice, AskCheck) else first.choice.fix
     if mended is None or fix is None:
         return False
@@ -193,16 +193,16 @@ def _both_cured(
     now = redraw_states(hypotheses, customer, left, desk.compiled.knowledge.fixes[fix].touches, chance)
     tried = [FixTried(fix=fix, epoch=0, worked=STILL_WARM)]
     second = interview(desk, now, "assistant", begun=first.evidence, tried=tried)
-    return _cause_of(desk, fresh, second.choice, (left,)) is not None
+    return _cause_of(desk, untried, second.choice, (left,)) is not None
 
 
 def _cause_of(
-    desk: Desk, fresh: Remedies, choice: Choice | None, causes: Sequence[CauseId]
+    desk: Desk, untried: Remedies, choice: Choice | None, causes: Sequence[CauseId]
 ) -> CauseId | None:
     """The one of `causes` whose class of remedy was chosen; None where it was none of theirs."""
     if choice is None or isinstance(choice, AskCheck) or choice.cause is None:
         return None
     if isinstance(choice, HandOver) and choice.reason != "needs a person":
         return None
-    chosen = class_of(desk, fresh, choice.cause)
-    return next((cause for cause in causes if class_of(desk, fresh, cause) == chosen), None)
+    chosen = class_of(desk, untried, choice.cause)
+    return next((cause for cause in causes if class_of(desk, untried, cause) == chosen), None)
