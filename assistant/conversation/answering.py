@@ -3,8 +3,8 @@
 from typing import Final
 
 from assistant.conversation import danger
-from assistant.conversation.deciding import go_on
-from assistant.conversation.events import Heard, LanguageChosen, StateChanged, TimerDropped
+from assistant.conversation.deciding import go_on, speaks_against
+from assistant.conversation.events import FixDeclined, Heard, LanguageChosen, StateChanged, TimerDropped
 from assistant.conversation.following_up import LIKELIER_THAN_NOT, judge_number
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.happenings import MessageHeard
@@ -176,7 +176,11 @@ def _say_back(turn: Turn, taken: TakenIn) -> None:
 def _after_news(turn: Turn) -> None:
     """Something was learnt: a fix under way goes on unless the news settles it; else the next question."""
     waiting = turn.case.waiting_for
-    if waiting is not None and waiting.kind in ("done", "hazard_done", "hazard_sign"):
+    if waiting is not None and waiting.kind == "done" and waiting.fix is not None and speaks_against(turn):
+        turn.say("fix_withdrawn")
+        turn.add(FixDeclined(at=turn.at, fix=waiting.fix))
+        go_on(turn)
+    elif waiting is not None and waiting.kind in ("done", "hazard_done", "hazard_sign"):
         put_again(turn)
     elif not watch_goes_on(turn):
         tell_trend(turn)

@@ -167,6 +167,12 @@ def raise_confirmed(turn: Turn, hazard: HazardId, message: MessageId) -> None:
         turn.wait_for("hazard_done", hazard=hazard)
 
 
+def raise_worked_out(turn: Turn, hazard: HazardId) -> None:
+    """A hazard that no words told, but a sum: said once."""
+    if str(hazard) not in turn.case.hazards_met:
+        _raise(turn, turn.knowledge.hazards[hazard], None)
+
+
 def answer_sign(turn: Turn, hazard: HazardId, sign: str, message: MessageId) -> None:
     """A device or breaker moved: with any sign, or none known for sure, it is a danger; without, one reset."""
     node = turn.knowledge.hazards[hazard]

@@ -42,6 +42,8 @@ from kb.schema import Cause, Fix
 QUESTIONS_MOST: Final = 14
 """After so many a person is better company (common practice, no source)."""
 
+LITTLE_LEFT: Final = 0.25
+"""Of what was believed of a cause: below it its fix is taken back (ours, no source)."""
 CAUSES_KEPT: Final = 8
 SUSPECT_FROM: Final = 0.15
 DEFECT_FROM: Final = 0.2
@@ -96,6 +98,18 @@ def believe(turn: Turn, compiled: Compiled) -> Belief:
         )
     )
     return belief
+
+
+def speaks_against(turn: Turn) -> bool:
+    """What was just told leaves little of the cause whose fix is under way."""
+    offered = next((event for event in reversed(turn.case.fixes) if event.fix is not None), None)
+    was = turn.case.believed
+    if offered is None or was is None:
+        return False
+    before = dict(was.causes).get(offered.cause, 0.0)
+    compiled = compile_(turn.knowledge)
+    now = weigh(compiled, evidence_of(turn.knowledge, turn.case), tried_of(turn.case)).of(offered.cause)
+    return now < LITTLE_LEFT * before
 
 
 def evidence_of(knowledge: Knowledge, case: Case) -> tuple[Evidence, ...]:

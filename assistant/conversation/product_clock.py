@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from typing import Final, get_args
 
 from assistant.conversation.case import Case
+from assistant.conversation.danger import raise_worked_out
 from assistant.conversation.events import DeskCalled, HazardRaised, NumberLearned
 from assistant.conversation.known import unit_of
 from assistant.conversation.room_readings import ROOM, course_of
@@ -26,9 +27,10 @@ from assistant.engineering import (
     food_limit,
 )
 from assistant.wording import degrees
-from kb.ids import QuantityId
+from kb.ids import HazardId, QuantityId
 from kb.schema import Product
 
+FOOD_WARM: Final = HazardId("food_warm")
 CLOCK: Final = "product_clock"
 PRODUCT_C: Final = QuantityId("product_c")
 OWN_LASTS: Final = timedelta(hours=2)
@@ -184,7 +186,9 @@ def product_hours_left(case: Case, at: datetime) -> float | None:
 def speak_of_food(turn: Turn) -> None:
     """After "move it, do not sell it": the usual limit with its rule, who decides; the desk's urgency goes up once."""
     if "food_warm" not in turn.case.hazards_met:
-        return
+        if not _is_new(turn.events) or not _passed_its_limit(turn):
+            return
+        raise_worked_out(turn, FOOD_WARM)
     if any(isinstance(event, HazardRaised) and event.hazard == "food_warm" for event in turn.events):
         turn.add(DeskCalled(at=turn.at, why="food", urgency="today"))
     product = product_of(turn)
@@ -197,6 +201,12 @@ def speak_of_food(turn: Turn) -> None:
             turn.say("food_quality", product=product.in_(turn.language)[0])
         return
     _say_limit(turn, product)
+
+
+def _passed_its_limit(turn: Turn) -> bool:
+    """Food of animals is above its limit: for how long nobody knows, so nobody is asked first."""
+    done = turn.case.latest_sum(CLOCK)
+    return done is not None and done.at == turn.at and done.verdict == OVER
 
 
 def _say_limit(turn: Turn, product: Product) -> None:

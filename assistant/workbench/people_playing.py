@@ -6,11 +6,12 @@ Beside the simulation that draws its customers from the knowledge, which flatter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Final
+from typing import Final, TypeGuard
 
 from assistant.conversation.events import (
     Asked,
     DeskCalled,
+    Event,
     FactLearned,
     FixOffered,
     HazardRaised,
@@ -96,7 +97,12 @@ def figures_of(played: Sequence[Played]) -> Figures:
 
 
 def _decided(player: Player) -> bool:
-    return any(isinstance(event, FixOffered | DeskCalled) for event in player.events)
+    return any(isinstance(event, FixOffered) or _hands_over(event) for event in player.events)
+
+
+def _hands_over(event: Event) -> TypeGuard[DeskCalled]:
+    """The case goes to a person; food on the clock only tells the desk to hurry."""
+    return isinstance(event, DeskCalled) and event.why != "food"
 
 
 def _reply(knowledge: Knowledge, sheet: Sheet, player: Player) -> str:
@@ -149,7 +155,7 @@ def _answer(knowledge: Knowledge, sheet: Sheet, check: CheckId, *, in_words: boo
 
 def _judged(sheet: Sheet, player: Player, texts: int) -> Played:
     offered = next((event for event in player.events if isinstance(event, FixOffered)), None)
-    called = next((event for event in player.events if isinstance(event, DeskCalled)), None)
+    called = next((event for event in player.events if _hands_over(event)), None)
     first_call = called is not None and (offered is None or called.at < offered.at)
     ends_at = offered.at if offered is not None else player.at
     asked = tuple(event.check for event in player.events if isinstance(event, Asked) and event.at <= ends_at)
@@ -167,7 +173,11 @@ def _judged(sheet: Sheet, player: Player, texts: int) -> Played:
         handed_over=handed,
         right=_is_right(sheet, fix, cause, handed),
         misread=_misread(sheet, player),
-        false_alarms=tuple(str(e.hazard) for e in player.events if isinstance(e, HazardRaised)),
+        false_alarms=tuple(
+            str(event.hazard)
+            for event in player.events
+            if isinstance(event, HazardRaised) and event.message is not None
+        ),
         asked=asked,
     )
 
