@@ -9,15 +9,15 @@ from assistant.conversation.following_up import judge_check, judge_number
 from assistant.conversation.handing_over import close
 from assistant.conversation.hearing import learn_implied, learn_number
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import fact_words, unit_of
+from assistant.conversation.known import current_states, fact_words, unit_of
 from assistant.conversation.moves import lay_aside
 from assistant.conversation.pending import UNITS
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
 from assistant.conversation.watching import begin_watch
 from assistant.engineering import celsius_of
-from assistant.reading import Answer, QuantitySaid, Reading
-from kb.ids import FindingId, QuantityId, StateId
+from assistant.reading import SAY_BACK, Answer, QuantitySaid, Reading
+from kb.ids import FindingId, FixId, QuantityId, StateId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,7 +231,7 @@ def _to_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
     if "next" in reading.moves:
         fixing.next_part(turn, waiting.fix)
         return Taken(taken=True, over=True)
-    if "done" in reading.moves or "yes" in reading.moves:
+    if "done" in reading.moves or "yes" in reading.moves or _tells_of_done(turn, waiting.fix, reading):
         fixing.done(turn, waiting.fix)
         return Taken(taken=True, over=True)
     if "cannot" in reading.moves or reading.answer.kind == "cannot":
@@ -241,6 +241,19 @@ def _to_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
         turn.say("how_fix")
         return Taken(taken=True, over=True)
     return NOTHING
+
+
+def _tells_of_done(turn: Turn, fix: FixId, reading: Reading) -> bool:
+    """What the fix was to mend is as it should be: "cleaned it" is as good as "done"."""
+    touches = turn.knowledge.fixes[fix].touches
+    known = current_states(turn.knowledge, turn.case, turn.at)
+    return any(
+        said.state == turn.knowledge.findings[said.finding].normal
+        and said.finding in touches
+        and known.get(said.finding) not in (None, said.state)
+        for said in reading.findings
+        if said.when == "now" and said.confidence >= SAY_BACK
+    )
 
 
 def _to_hazard_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:

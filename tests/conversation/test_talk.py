@@ -8,6 +8,7 @@ from assistant.conversation.events import (
     CaseClosed,
     DeskCalled,
     FactLearned,
+    FixDone,
     FixJudged,
     FixOffered,
     NumberLearned,
@@ -319,3 +320,21 @@ def test_an_explanation_that_does_not_fit_sends_the_search_on(talk: Begin) -> No
 
 def test_a_bare_greeting_is_asked_what_is_wrong(talk: Begin) -> None:
     assert "?" in talk().text("hi")
+
+
+@pytest.mark.parametrize("words", ["cleaned it, back in", "the filter is clean now", "ya la lavé"])
+def test_what_was_to_be_mended_and_is_as_it_should_be_is_as_good_as_done(talk: Begin, words: str) -> None:
+    one = talk("window unit, 52 F and set to 38 F, the filter is clogged solid", words)
+
+    assert one.events(FixDone)[-1].fix == "clean_filter"
+    assert any(timer.timer == "verify" for timer in one.events(TimerSet))
+
+
+def test_a_fix_is_taken_back_when_the_news_speaks_against_it(talk: Begin) -> None:
+    one = talk("the lights in the barn go dim and the window unit hums then clicks off")
+    assert one.events(FixOffered)[-1].fix == "remove_extension_cord"
+
+    said = one.text("there is no extension cord, it is on its own outlet")
+
+    assert "that is not it" in said or "speaks against it" in said
+    assert one.state == "asking"
