@@ -68,11 +68,6 @@ def find_colleague(session: Session, name: str) -> Colleague | None:
     return None if row is None else kept_as(Colleague, row)
 
 
-def colleagues(session: Session) -> tuple[Colleague, ...]:
-    """Everybody, by name."""
-    return tuple(kept_as(Colleague, row) for row in session.scalars(select(StaffRow).order_by(StaffRow.name)))
-
-
 def note_failures(session: Session, name: str, failures: int, shut_until: datetime | None) -> None:
     """How many wrong passwords in a row, and until when none is looked at."""
     row = session.get_one(StaffRow, name)

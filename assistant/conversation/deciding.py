@@ -102,7 +102,7 @@ def believe(turn: Turn, compiled: Compiled) -> Belief:
 
 def speaks_against(turn: Turn) -> bool:
     """What was just told leaves little of the cause whose fix is under way."""
-    offered = next((event for event in reversed(turn.case.fixes) if event.fix is not None), None)
+    offered = turn.case.fix_under_way
     was = turn.case.believed
     if offered is None or was is None:
         return False

@@ -51,8 +51,6 @@ class QueueLine:
     share: float | None
     hours_left: float | None
     """Until the product passes its limit, at the trend that was seen last; 0: over."""
-    customer_waits: bool
-    """They wrote last."""
     language: Language | None
     channel: str
     state: CaseState
@@ -90,7 +88,6 @@ def _line(session: Session, house: House, row: DeskRow, at: datetime, language: 
         cause=causes.get(row.cause, row.cause) if row.cause else None,
         share=row.cause_probability,
         hours_left=product_hours_left(case, at),
-        customer_waits=row.voice != ASSISTANT and _heard_last(case, row),
         language=case.language,
         channel=case.opened.channel if case.opened else "web",
         state=row.state,
