@@ -83,12 +83,18 @@ def described(options: tuple[Option, ...], tokens: Sequence[Token], chunks: Sequ
 
 def _plainly(options: Sequence[Option], words: tuple[str, ...]) -> Vote | None:
     """A "nothing" or "none" that answers by itself: the one option that is worded so."""
-    fits = [
-        option.value
-        for option in options
-        if any(words_of(wording) == words for wording in (option.label, *option.wordings))
-    ]
+    fits = _worded_so(tuple(options)).get(words, ())
     return Vote(value=fits[0], confidence=_MATCH) if len(fits) == 1 else None
+
+
+@lru_cache(maxsize=256)
+def _worded_so(options: tuple[Option, ...]) -> Mapping[tuple[str, ...], tuple[str, ...]]:
+    """Which options have exactly these words for a wording."""
+    owners: dict[tuple[str, ...], list[str]] = defaultdict(list)
+    for option in options:
+        for words in {words_of(wording) for wording in (option.label, *option.wordings)}:
+            owners[words].append(option.value)
+    return {words: tuple(values) for words, values in owners.items()}
 
 
 def within_wording(options: tuple[Option, ...], tokens: Sequence[Token], first: int, last: int) -> bool:

@@ -107,6 +107,28 @@ def test_a_doubtful_reading_is_virtual_evidence_so_its_order_does_not_matter() -
     assert np.array_equal(one_way.weights, other_way.weights)
 
 
+def test_a_belief_that_somebody_states_is_the_ratio_of_new_to_old() -> None:
+    # A7, Jeffrey (The Logic of Decision, 1965), by Chan & Darwiche's (2005) ratio: cloth by candle light is now held
+    # (.7, .25, .05) green, blue, violet; the chance that it is sold goes from .56 to .42
+    sold = a_finding("sold", {"yes": 0.5, "no": 0.5})
+    colour = a_finding("colour", {"g": 0.3, "b": 0.3, "v": 0.4})
+    kinds = {"g": 0.4, "b": 0.4, "v": 0.8}
+    causes = [
+        a_cause(
+            k,
+            {"sold": {"yes": p, "no": 1 - p}, "colour": {x: 1.0 - 1e-15 if x == k else 1e-15 for x in kinds}},
+        )
+        for k, p in kinds.items()
+    ]
+    compiled = compiled_of(knowledge_of(findings=[sold, colour], causes=causes), weight=[0.3, 0.3, 0.4])
+
+    belief = weigh(compiled, [read("colour", g=0.7 / 0.3, b=0.25 / 0.3, v=0.05 / 0.4)])
+
+    held = {str(cause): belief.of(cause) for cause in compiled.causes}
+    assert [held[cause] for cause in ("g", "b", "v")] == pytest.approx([0.7, 0.25, 0.05], abs=1e-9)
+    assert sum(held[cause] * kinds[cause] for cause in kinds) == pytest.approx(0.42, abs=1e-9)
+
+
 A8 = [
     # by enumeration, and with two general-purpose libraries
     ([], (0.40, 0.25, 0.20, 0.15)),
