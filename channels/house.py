@@ -15,6 +15,7 @@ from sqlalchemy.exc import OperationalError
 from assistant.casebook import Casebook, is_current, open_engine, upgrade
 from assistant.helpline import (
     Accepted,
+    Album,
     CaseClock,
     Courier,
     Desk,
@@ -28,7 +29,7 @@ from assistant.helpline import (
 from assistant.thread import Place
 from channels.knowledge import our_knowledge
 from channels.settings import Settings, load_settings
-from channels.sms import CARRIER_ANSWERS, Line, TwilioCourier
+from channels.sms import CARRIER_ANSWERS, Line, TwilioCourier, TwilioMedia
 from kb.errors import SettingsError
 
 LEFT_TO_THE_WEBHOOK: Final = timedelta(seconds=5)
@@ -133,6 +134,8 @@ def house_over(
         courier=courier or (LogCourier() if line is None else TwilioCourier.over(line)),
         courier_waits=LEFT_TO_THE_WEBHOOK,
         carrier_answers=CARRIER_ANSWERS if line is not None and settings.sms_carrier_answers else frozenset(),
+        album=Album(settings.home / "photos"),
+        fetcher=None if line is None else TwilioMedia(line),
         program=version("coldroom-helpline"),
     )
     clock: CaseClock = MovableClock(casebook) if demo else MachineClock()

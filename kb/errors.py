@@ -4,7 +4,7 @@ from typing import Literal
 
 from kb.problems import Problem
 
-Refusal = Literal["not_found", "forbidden", "conflict", "too_long", "invalid"]
+Refusal = Literal["not_found", "forbidden", "conflict", "too_long", "too_large", "too_many", "invalid"]
 """Why a request is turned down; a channel makes its own status of it."""
 
 

@@ -4,7 +4,7 @@ In: a session of `Casebook`, and plain values. Out: frozen values, never rows. N
 load that nobody wrote. Start at `tables`; each other module is the queries about one of its nouns.
 """
 
-from assistant.casebook import cases, desk, editions, inbox, outbox, people, personal, staff, timers
+from assistant.casebook import cases, desk, editions, inbox, outbox, people, personal, photos, staff, timers
 from assistant.casebook.cases import Standing, load_case
 from assistant.casebook.clock import CaseClock, MachineClock, MovableClock
 from assistant.casebook.engine import Casebook, open_engine
@@ -34,6 +34,7 @@ __all__ = [
     "outbox",
     "people",
     "personal",
+    "photos",
     "staff",
     "timers",
     "upgrade",

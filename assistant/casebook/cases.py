@@ -131,6 +131,13 @@ def note_phone_now(session: Session, case_id: str, at: datetime | None) -> None:
     _set(session, case_id, phone_now_at=at)
 
 
+def note_photo(session: Session, case_id: str, at: datetime | None) -> None:
+    """A photo waits for the desk's eyes; None: somebody looked."""
+    row = session.get_one(CaseRow, case_id)
+    row.photo_since = None if at is None else row.photo_since or at
+    session.flush()
+
+
 def call_desk_about_address(session: Session, address_id: str, at: datetime) -> None:
     """Our texts do not arrive: every running case of the address needs a person from now on."""
     query = select(CaseRow).where(

@@ -10,7 +10,7 @@ from typing import Final, Protocol
 from sqlalchemy.orm import Session
 
 from assistant.casebook.engine import Casebook
-from assistant.casebook.tables import ClockRow
+from assistant.casebook.program_tables import ClockRow
 from kb.errors import RequestError
 
 CASE_CLOCK: Final = "case"

@@ -8,7 +8,7 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from assistant.casebook.tables import EditionRow
+from assistant.casebook.program_tables import EditionRow
 
 LONG_AGO = (1980, 1, 1, 0, 0, 0)
 """One date for all: the same files make the same bytes."""

@@ -27,6 +27,8 @@ def take_in(
     case_id: str | None = None,
     address_id: str | None = None,
     state: str = "waiting",
+    photos: int = 0,
+    carrier_word: str | None = None,
 ) -> Taken:
     """Keep a new message. Fails with `IntegrityError` when another writer has just kept it."""
     row = InboxRow(
@@ -38,6 +40,8 @@ def take_in(
         address_id=address_id,
         at=at,
         state=state,
+        photos=photos,
+        carrier_word=carrier_word,
     )
     session.add(row)
     session.flush()

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from datetime import datetime
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar
 
 from sqlalchemy import Row
 
@@ -67,6 +67,8 @@ class Taken:
     answer_state: CaseState | None
     reply_id: int | None
     sorts_id: int | None
+    photos: int
+    carrier_word: Literal["stop", "start", "help"] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,4 +150,6 @@ class DeskRow:
     """They opted out of texts."""
     unreachable: str | None
     """Why no text can reach them, in the provider's terms."""
+    photo_since: datetime | None
+    """Since when a photo waits to be looked at."""
     fault: str | None

@@ -202,6 +202,11 @@ def note_delivery(
     return kept_as(Parcel, row)
 
 
+def note_segments(session: Session, outbox_id: int, segments: int) -> None:
+    """How many SMS parts the text is handed over in."""
+    session.execute(update(OutboxRow).where(OutboxRow.id == outbox_id).values(segments=segments))
+
+
 def withdrawn_sequences(session: Session, case_id: str) -> frozenset[int]:
     """Places in the log whose words were never sent."""
     query = select(OutboxRow.sequence).where(OutboxRow.case_id == case_id, OutboxRow.state == "withdrawn")

@@ -6,6 +6,7 @@ from typing import Final
 from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
+from assistant.casebook import photos
 from assistant.casebook.tables import (
     AddressRow,
     CaseRow,
@@ -104,6 +105,7 @@ def _empty_texts(session: Session, person_id: str, addresses: Sequence[str], alo
         )
         .returning(text.owner)
     ).all()
+    photos.erase_of(session, tuple(session.scalars(messages)))
     # the digest of a short text could be guessed back, so it goes too
     session.execute(update(InboxRow).where(taken).values(content_digest=""))
     waiting = InboxRow.state.in_(("waiting", "held"))

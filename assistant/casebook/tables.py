@@ -15,7 +15,6 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
-    LargeBinary,
     MetaData,
     Text,
     TypeDecorator,
@@ -114,7 +113,7 @@ class PersonAddressRow(Base):
 
 
 class ConsentRow(Base):
-    """Every yes and no to texts, never changed; the last one holds. Outlives the person's erasure."""
+    """Every yes and no to texts, never changed; the last one of a scope holds. Outlives the person's erasure."""
 
     __tablename__ = "consent"
     id: Mapped[int] = mapped_column(RisingId, primary_key=True)
@@ -122,6 +121,10 @@ class ConsentRow(Base):
     kind: Mapped[str]
     at: Mapped[datetime]
     source: Mapped[str]
+    scope: Mapped[str] = mapped_column(default="texts", server_default="texts")
+    """texts (all of them) · follow_up · cleaning."""
+    message_id: Mapped[str | None]
+    """The message that said it; its words are personal text."""
 
 
 class CaseRow(Base):
@@ -173,6 +176,8 @@ class CaseRow(Base):
     """A danger, or a call for help, from somebody whom we may not text."""
     fault: Mapped[str | None]
     """What failed in deciding, for the desk; never a customer's words."""
+    photo_since: Mapped[datetime | None]
+    """Since when a photo waits to be looked at by the desk."""
 
 
 class EventRow(Base):
@@ -214,6 +219,10 @@ class InboxRow(Base):
     """The outbox row that answered it, where no case did."""
     sorts_id: Mapped[int | None] = mapped_column(RisingId)
     """The held message whose room it named: what answers that one answers this."""
+    photos: Mapped[int] = mapped_column(default=0, server_default="0")
+    """How many pictures came with it."""
+    carrier_word: Mapped[str | None]
+    """stop · start · help: what the carrier itself took it for, and has answered."""
 
 
 class OutboxRow(Base):
@@ -254,6 +263,8 @@ class OutboxRow(Base):
     put_backs: Mapped[int] = mapped_column(default=0, server_default="0")
     delivery: Mapped[str | None]
     """The provider's last word on it; it never goes back to an earlier one."""
+    segments: Mapped[int | None]
+    """How many SMS parts it was handed over in; None: it was not."""
 
 
 class TimerRow(Base):
@@ -276,23 +287,6 @@ class PersonalTextRow(Base):
     owner: Mapped[str] = mapped_column(primary_key=True)
     person_id: Mapped[str | None] = mapped_column(ForeignKey("person.id"))
     text: Mapped[str]
-
-
-class EditionRow(Base):
-    """The knowledge of one edition, as its files were: so that old cases can be shown."""
-
-    __tablename__ = "edition"
-    edition: Mapped[str] = mapped_column(primary_key=True)
-    files: Mapped[bytes] = mapped_column(LargeBinary())
-    kept_at: Mapped[datetime]
-
-
-class ClockRow(Base):
-    """How far the case clock has been moved; one row, in the demo only."""
-
-    __tablename__ = "clock"
-    name: Mapped[str] = mapped_column(primary_key=True)
-    ahead_s: Mapped[float]
 
 
 class StaffRow(Base):

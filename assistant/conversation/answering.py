@@ -3,8 +3,9 @@
 from typing import Final
 
 from assistant.conversation import danger
+from assistant.conversation.asking import drop_reminders
 from assistant.conversation.deciding import go_on, speaks_against
-from assistant.conversation.events import FixDeclined, Heard, LanguageChosen, StateChanged, TimerDropped
+from assistant.conversation.events import FixDeclined, Heard, LanguageChosen, StateChanged
 from assistant.conversation.following_up import LIKELIER_THAN_NOT, judge_number
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.happenings import MessageHeard
@@ -13,6 +14,7 @@ from assistant.conversation.ids import ASSISTANT
 from assistant.conversation.known import unit_of
 from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
+from assistant.conversation.photos import take_photos, thank_for_photo
 from assistant.conversation.product_clock import run_clock, speak_of_food
 from assistant.conversation.replies import keep_answer, take_answer
 from assistant.conversation.room_readings import ROOM
@@ -36,6 +38,39 @@ SAID_BACK_AT_ONCE: Final = 5
 def hear(turn: Turn, heard: MessageHeard) -> None:
     """Everything that follows from one message."""
     turn.urgent = True
+    if heard.photos:
+        take_photos(turn, heard)
+    if heard.photos and not heard.text.strip():
+        _photo_alone(turn, heard)
+        return
+    _hear_words(turn, heard)
+    if heard.photos and turn.case.voice == ASSISTANT:
+        thank_for_photo(turn)
+
+
+def _photo_alone(turn: Turn, heard: MessageHeard) -> None:
+    """A picture answers nothing: what was asked still stands."""
+    turn.add(
+        Heard(at=turn.at, message=heard.message, language=turn.language, answered=True)
+    )  # nothing was misread
+    drop_reminders(turn)
+    if turn.case.voice != ASSISTANT:
+        return
+    if turn.case.state == "closed":
+        _reopen(turn)
+    if turn.case.state != "danger" and turn.case.times_said("opening") == 0:
+        turn.say("opening", alone=True)
+    thank_for_photo(turn)
+    if turn.case.state == "danger":
+        turn.say("danger_stay")
+    elif turn.case.waiting_for is not None:
+        put_again(turn)
+    elif turn.case.state == "asking":
+        turn.say("opening_ask")
+        turn.wait_for("opening")
+
+
+def _hear_words(turn: Turn, heard: MessageHeard) -> None:
     reading = _read(turn, heard.text)
     _choose_language(turn, reading, heard.text)
     event = _note(turn, reading, heard)
@@ -100,9 +135,7 @@ def _note(turn: Turn, reading: Reading, heard: MessageHeard) -> Heard:
         last_thing=reading.last_thing,
     )
     turn.add(event)
-    for timer in turn.case.timers:
-        if timer.timer in ("reminder", "dormant"):
-            turn.add(TimerDropped(at=turn.at, timer=timer.timer))
+    drop_reminders(turn)
     return event
 
 

@@ -3,7 +3,7 @@
 from datetime import timedelta
 from typing import Final
 
-from assistant.conversation.events import Asked, StateChanged, TimerSet
+from assistant.conversation.events import Asked, StateChanged, TimerDropped, TimerSet
 from assistant.conversation.hours import waking_hour, wall_time
 from assistant.conversation.ids import TimerName
 from assistant.conversation.turn import Turn
@@ -70,3 +70,10 @@ def remind_later(turn: Turn) -> None:
     for timer, after in ((REMINDER, REMIND_AFTER), (DORMANT, DORMANT_AFTER)):
         due = waking_hour(turn.at + after, turn.zone)
         turn.add(TimerSet(at=turn.at, timer=timer, due=due, local=wall_time(due, turn.zone), zone=turn.zone))
+
+
+def drop_reminders(turn: Turn) -> None:
+    """They wrote: nobody need be reminded, and the case does not fall asleep."""
+    for timer in turn.case.timers:
+        if timer.timer in (REMINDER, DORMANT):
+            turn.add(TimerDropped(at=turn.at, timer=timer.timer))

@@ -5,8 +5,8 @@ from datetime import datetime
 from typing import assert_never
 
 from assistant.conversation import events as ev
-from assistant.conversation import sum_events
-from assistant.conversation.ids import ASSISTANT, CaseState, SentenceId, TimerName
+from assistant.conversation import line_events, sum_events
+from assistant.conversation.ids import ASSISTANT, CaseState, ConsentScope, SentenceId, TimerName
 from kb.ids import CauseId, CheckId, FindingId, FixId, Language, ProductId, ThingId
 
 
@@ -66,6 +66,8 @@ class Case:
     """What is kept in the room, the last named last."""
     sums: tuple[sum_events.SumDone, ...] = ()
     desk_calls: tuple[ev.DeskCalled, ...] = ()
+    consents: tuple[tuple[ConsentScope, bool], ...] = ()
+    """What they said to texts that come unasked."""
     closed: ev.CaseClosed | None = None
 
     @property
@@ -163,8 +165,11 @@ def apply(case: Case, event: ev.Event) -> Case:  # noqa: C901, PLR0911, PLR0912 
             return replace(case, watch=None)
         case sum_events.SumDone():
             return replace(case, sums=(*(s for s in case.sums if s.sum != event.sum), event))
-        case ev.ColleagueSpoke():
+        case ev.ColleagueSpoke() | line_events.PhotoTaken():
             return case
+        case line_events.ConsentAnswered():
+            answers = tuple(said for said in case.consents if said[0] != event.scope)
+            return replace(case, consents=(*answers, (event.scope, event.yes)))
         case _:
             assert_never(event)
 

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Literal
 
 from assistant.conversation.ids import CaseState, MessageId, SentenceId, TimerName
+from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
 from assistant.conversation.sum_events import ProductLearned, SumDone, WatchBegun, WatchEnded
 from kb.ids import CauseId, CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId, SymptomId
 
@@ -335,7 +336,7 @@ class CaseClosed:
 
 
 Event = (
-    CaseOpened | Heard | FactLearned | FactTakenBack | ComplaintHeard | NumberLearned | SumDone | HazardRaised
+    CaseOpened | Heard | PhotoTaken | ConsentAnswered | FactLearned | FactTakenBack | ComplaintHeard | NumberLearned | SumDone | HazardRaised
     | HazardCleared | Believed | Asked | CheckLaidAside | WaitingFor | FixOffered | StepGiven | FixDone | FixDeclined
     | FixJudged | Held | WatchBegun | WatchEnded | ProductLearned | Said | TimerSet | TimerDropped | StateChanged | VoiceChanged | DeskCalled | LanguageChosen
     | StartedOver | ColleagueSpoke | CaseClosed

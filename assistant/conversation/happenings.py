@@ -37,6 +37,16 @@ class MessageHeard:
     at: datetime
     message: MessageId
     text: str
+    photos: int = 0
+    """How many pictures came with it; with no words, they are all of it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoLost:
+    """A picture that a message brought cannot be shown to anybody."""
+
+    at: datetime
+    message: MessageId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,6 +121,7 @@ class StepFailed:
 Happening = (
     CaseBegun
     | MessageHeard
+    | PhotoLost
     | TimerDue
     | ColleagueTookOver
     | ColleagueWrote

@@ -7,6 +7,8 @@ MessageId = NewType("MessageId", str)
 TimerName = NewType("TimerName", str)
 SentenceId = NewType("SentenceId", str)
 
+ConsentScope = Literal["follow_up", "cleaning"]
+"""Texts that nobody asked for just now: the hour at which we look whether a fix held · once a month, to clean."""
 Channel = Literal["web", "sms", "terminal", "desk"]
 CaseState = Literal["asking", "fixing", "waiting", "with_person", "danger", "closed"]
 ASSISTANT = "assistant"

@@ -19,11 +19,13 @@ from assistant.conversation.happenings import (
     ColleagueWrote,
     Happening,
     MessageHeard,
+    PhotoLost,
     StepFailed,
     TimerDue,
 )
 from assistant.conversation.ids import ASSISTANT
 from assistant.conversation.opening import begin
+from assistant.conversation.photos import tell_lost
 from assistant.conversation.turn import Turn
 from kb.knowledge import Knowledge
 
@@ -38,6 +40,8 @@ def step(  # noqa: C901 - one arm a happening
             begin(turn, happening)
         case MessageHeard():
             hear(turn, happening)
+        case PhotoLost():
+            tell_lost(turn, happening)
         case TimerDue():
             _come_due(turn, happening)
         case ColleagueTookOver():

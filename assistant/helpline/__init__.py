@@ -5,10 +5,13 @@ formats, a decision about a case. Start at `use_cases`, then `settling`: every u
 """
 
 from assistant.casebook import CaseClock, MachineClock, MovableClock
+from assistant.helpline.album import Album
 from assistant.helpline.conversing import conversing_with
 from assistant.helpline.desk_room import DeskRoom, Folder
+from assistant.helpline.fetching import Fetcher, NotYet, Unfit
 from assistant.helpline.house import Conversing, Desk, House
 from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
+from assistant.helpline.pictures import LARGEST_BYTES, MOST_AT_ONCE
 from assistant.helpline.queue import ORDER, QueueLine, Reason
 from assistant.helpline.reasons import reasons_in
 from assistant.helpline.sending import Accepted, Courier, Handed, Later, Outcome, RefusalKind, Refused
@@ -19,8 +22,11 @@ from assistant.helpline.use_cases import Helpline
 from assistant.helpline.views import Answer, MessageView, Opening
 
 __all__ = [
+    "LARGEST_BYTES",
+    "MOST_AT_ONCE",
     "ORDER",
     "Accepted",
+    "Album",
     "Answer",
     "CaseClock",
     "Conversing",
@@ -28,6 +34,7 @@ __all__ = [
     "Desk",
     "DeskRoom",
     "Door",
+    "Fetcher",
     "Folder",
     "Handed",
     "Helpline",
@@ -38,6 +45,7 @@ __all__ = [
     "MessageView",
     "MovableClock",
     "NextCheck",
+    "NotYet",
     "Opening",
     "Outcome",
     "QueueLine",
@@ -48,6 +56,7 @@ __all__ = [
     "Share",
     "Sheet",
     "Slip",
+    "Unfit",
     "conversing_with",
     "insight_into",
     "reasons_in",

@@ -11,6 +11,7 @@ from assistant.conversation import Case, apply
 from assistant.conversation.events import DeskCalled, Event, Heard, Said, VoiceChanged
 from assistant.conversation.hours import waking_hour
 from assistant.conversation.ids import ASSISTANT, NOBODY
+from assistant.conversation.line_events import PhotoTaken
 from assistant.helpline.house import House
 from assistant.thread import is_opted_out
 
@@ -37,6 +38,8 @@ def commit(
     if after.language != before.language:
         people.set_language(session, kept.person_id, after.language)
     timers.follow_timers(session, kept.id, events)
+    if any(isinstance(event, PhotoTaken) for event in events):
+        cases.note_photo(session, kept.id, events[0].at)
     if any(isinstance(event, VoiceChanged) for event in events):
         outbox.withdraw_unspoken(session, kept.id, after.voice)
     if kept.address_id is not None:

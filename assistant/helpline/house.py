@@ -9,6 +9,8 @@ from assistant.casebook import Casebook
 from assistant.conversation.case import Case
 from assistant.conversation.events import Event
 from assistant.conversation.happenings import Happening
+from assistant.helpline.album import Album
+from assistant.helpline.fetching import Fetcher
 from assistant.helpline.insight import Insight
 from assistant.helpline.sending import Courier
 from assistant.helpline.sheets import Log, Sheet
@@ -71,5 +73,9 @@ class House:
     """How long a text is left to the webhook that is on the line, before the courier takes it."""
     carrier_answers: frozenset[str] = frozenset()
     """Words about our texts that the carrier itself answers: we act on them and say nothing."""
+    album: Album | None = None
+    """Where photos are kept; None: they are turned away in words."""
+    fetcher: Fetcher | None = None
+    """Gets at photos that wait with a provider."""
     program: str = "unknown"
     """The program's version, kept with every event."""

@@ -1,5 +1,6 @@
 """Texts from an address: kept, sorted into a case or answered outside any, then settled like every other message."""
 
+from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy.orm import Session
@@ -9,10 +10,12 @@ from assistant.conversation.happenings import ColleagueHandedBack, ColleagueTook
 from assistant.conversation.ids import ASSISTANT, NOBODY, CaseId, MessageId
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, id_from
+from assistant.helpline.pictures import note_waiting
 from assistant.helpline.settling import happen, settle
 from assistant.helpline.sorting import Glance, Sorting, candidates, known_as_open
 from assistant.helpline.taking_in import refuse_other_content
 from assistant.thread import (
+    ServiceWord,
     ToCase,
     choose_case,
     is_cry_for_help,
@@ -37,12 +40,27 @@ def dialled(house: House, channel: str, address: str) -> str:
     return number
 
 
-def keep_from_address(
-    session: Session, house: House, channel: str, number: str, text: str, *, client_id: str, at: datetime
-) -> Taken:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FromAddress:
+    """A message as a channel with addresses took it in."""
+
+    channel: str
+    number: str
+    """As `dialled` made it."""
+    text: str
+    client_id: str
+    at: datetime
+    photos: tuple[str, ...] = ()
+    """Where the provider has the pictures that came with it."""
+    carrier_word: ServiceWord | None = None
+    """What the carrier took it for, and has answered."""
+
+
+def keep_from_address(session: Session, house: House, came: FromAddress) -> Taken:
     """Keep a message from an address, or find it when it came before; a new address gets a person."""
-    address_id = _address_id(session, house, channel, number, client_id, at)
-    sender, content = f"address:{address_id}", digest(house.key, "content", text)
+    address_id = _address_id(session, house, came.channel, came.number, came.client_id, came.at)
+    sender, content = f"address:{address_id}", digest(house.key, "content", came.text)
+    client_id, at = came.client_id, came.at
     before = inbox.find_message(session, sender, client_id)
     if before is not None:
         refuse_other_content(before.content_digest, content)
@@ -50,8 +68,9 @@ def keep_from_address(
     message_id = MessageId(id_from(house.key, "message", sender, client_id))
     persons = people.persons_of(session, address_id)
     personal.write_text(
-        session, personal.MESSAGE, message_id, text, persons[0] if len(persons) == 1 else None
+        session, personal.MESSAGE, message_id, came.text, persons[0] if len(persons) == 1 else None
     )
+    note_waiting(session, house, message_id, came.photos, at)
     return inbox.take_in(
         session,
         sender=sender,
@@ -60,6 +79,8 @@ def keep_from_address(
         content_digest=content,
         at=at,
         address_id=address_id,
+        photos=len(came.photos),
+        carrier_word=came.carrier_word,
     )
 
 

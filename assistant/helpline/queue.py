@@ -28,10 +28,12 @@ SOON_H: Final = 6.0
 RECENT: Final = timedelta(minutes=15)
 
 Reason = Literal[
-    "danger", "phone_now", "food", "unreachable", "waits_for_person", "colleague_silent", "stuck", "promised", "runs"
+    "danger", "phone_now", "food", "unreachable", "waits_for_person", "colleague_silent", "photo", "stuck",
+    "promised", "runs",
 ]  # fmt: skip
 ORDER: Final[tuple[Reason, ...]] = (
-    "phone_now", "danger", "food", "unreachable", "waits_for_person", "colleague_silent", "stuck", "promised", "runs",
+    "phone_now", "danger", "food", "unreachable", "waits_for_person", "colleague_silent", "photo", "stuck",
+    "promised", "runs",
 )  # fmt: skip
 
 
@@ -118,6 +120,8 @@ def urgency_of(
         return "waits_for_person", row.needs_since
     if row.voice not in (ASSISTANT, NOBODY) and _heard_last(case, row) and heard and at - heard > RECENT:
         return "colleague_silent", heard
+    if row.photo_since is not None:
+        return "photo", row.photo_since
     if case.misread >= MISREAD_TWICE:
         return "stuck", heard
     if due is not None:

@@ -2,6 +2,7 @@
 
 import json
 import logging
+import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Final, Literal, Protocol
@@ -12,11 +13,14 @@ from assistant.casebook import Parcel, cases, inbox, outbox, people, personal
 from assistant.conversation.events import Said
 from assistant.conversation.turn import numbered
 from assistant.thread import ConsentGiven, filled, is_opted_out, room_words
+from kb.gsm7 import fold_for_sms, segments
 
 if TYPE_CHECKING:
     from assistant.helpline.house import House
 
 log = logging.getLogger(__name__)
+UNSAYABLE: Final = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
+"""Control characters, which markup cannot carry; a line feed stays."""
 
 RefusalKind = Literal["opted_out", "unusable", "carrier", "ours"]
 """`opted_out`: they told the carrier to stop us · `unusable`: no text reaches this number · `carrier`: this text was
@@ -135,7 +139,14 @@ def _made_ready(session: Session, parcel: Parcel, now: datetime) -> tuple[str, s
     if address is None or words is None or _is_stale(session, parcel):
         outbox.finish(session, parcel, "withdrawn")
         return None
+    words = as_carried(words)
+    outbox.note_segments(session, parcel.id, segments(words))
     return address, words
+
+
+def as_carried(words: str) -> str:
+    """The words in the letters that cost least, without what no text can carry: sent, kept and counted alike."""
+    return fold_for_sms(UNSAYABLE.sub("", words))
 
 
 def _is_stale(session: Session, parcel: Parcel) -> bool:

@@ -122,7 +122,7 @@ def _answer(house: House, case_id: str, waiting: Taken, text: str) -> None:
         )
         cases.note_heard(session, case_id, written.first)
 
-    heard = MessageHeard(at=waiting.at, message=waiting.message_id, text=text)
+    heard = MessageHeard(at=waiting.at, message=waiting.message_id, text=text, photos=waiting.photos)
     happen(house, case_id, heard, wanted=still_waits, then=note)
 
 

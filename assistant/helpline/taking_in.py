@@ -1,8 +1,10 @@
 """The first of the two transactions: a message is kept before anything is thought about it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
+from hashlib import sha256
 from typing import TypeVar
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
@@ -11,6 +13,7 @@ from assistant.casebook import KeptCase, Taken, cases, inbox, outbox, people, pe
 from assistant.conversation.ids import CaseId, MessageId
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, id_from, token_for, token_hash
+from assistant.helpline.pictures import MOST_AT_ONCE, as_kept, keep_photos
 from assistant.helpline.views import Answer, MessageView, replies_between
 from assistant.thread import Place
 from kb.errors import RequestError
@@ -42,6 +45,28 @@ def checked_text(house: House, text: str) -> str:
             kind="too_long",
         )
     return text.replace(NOT_STORABLE, "\ufffd").encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+
+
+def checked_zone(zone: str) -> str:
+    """The zone. Fails with `RequestError` when it is no IANA name."""
+    try:
+        return ZoneInfo(zone).key
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise RequestError(
+            f"no time zone {zone[:40]!r}", mend="send an IANA name such as America/Chicago"
+        ) from None
+
+
+def checked_photos(house: House, photos: Sequence[bytes]) -> tuple[bytes, ...]:
+    """The pictures as they are kept. Fails with `RequestError` on too many, or one that is none."""
+    if photos and house.album is None:
+        raise RequestError("this helpline keeps no photos", mend="say in words what the photo shows")
+    if len(photos) > MOST_AT_ONCE:
+        raise RequestError(
+            f"{len(photos)} photos at once",
+            mend=f"send at most {MOST_AT_ONCE}, in several messages if need be",
+        )
+    return tuple(as_kept(photo) for photo in photos)
 
 
 def check_client_id(client_id: str) -> None:
@@ -119,16 +144,25 @@ def open_row(session: Session, house: House, new: KeptCase, text: str | None) ->
 
 
 def keep_message(
-    session: Session, house: House, case: KeptCase, text: str, *, client_id: str, at: datetime
+    session: Session,
+    house: House,
+    case: KeptCase,
+    text: str,
+    *,
+    client_id: str,
+    at: datetime,
+    photos: Sequence[bytes] = (),
 ) -> Taken:
     """Keep a message of a case, or find it when it came before."""
-    sender, content = f"case:{case.id}", digest(house.key, "content", text)
+    shown = (sha256(photo).hexdigest() for photo in photos)
+    sender, content = f"case:{case.id}", digest(house.key, "content", text, *shown)
     before = inbox.find_message(session, sender, client_id)
     if before is not None:
         refuse_other_content(before.content_digest, content)
         return before
     message_id = MessageId(id_from(house.key, "message", sender, client_id))
     personal.add_text(session, personal.MESSAGE, message_id, text, case.person_id)
+    keep_photos(session, house, message_id, photos, at)
     return inbox.take_in(
         session,
         sender=sender,
@@ -137,6 +171,7 @@ def keep_message(
         content_digest=content,
         at=at,
         case_id=case.id,
+        photos=len(photos),
     )
 
 

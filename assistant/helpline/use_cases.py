@@ -1,10 +1,9 @@
 """The use cases, each a few lines: what is kept first, what is settled then, what is shown."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Final, Literal
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from assistant.casebook import DeskRow, cases, desk, editions, inbox, people, personal
 from assistant.conversation.happenings import (
@@ -18,6 +17,8 @@ from assistant.conversation.ids import CaseId
 from assistant.helpline import desk_side, due, phone
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, fits, id_from, token_for
+from assistant.helpline.photos import drop_erased, fetch_waiting
+from assistant.helpline.pictures import MOST_AT_ONCE
 from assistant.helpline.reasons import reasons_of, sums_of
 from assistant.helpline.sending import Handed, Refused, hand_out, hand_to_caller, note_delivery
 from assistant.helpline.settling import case_at, settle
@@ -25,7 +26,9 @@ from assistant.helpline.taking_in import (
     answer_to,
     case_of,
     check_client_id,
+    checked_photos,
     checked_text,
+    checked_zone,
     keep_message,
     new_case_row,
     once_more,
@@ -33,7 +36,7 @@ from assistant.helpline.taking_in import (
     refuse_other_content,
 )
 from assistant.helpline.views import Answer, MessageView, Opening, messages_between, replies_between
-from assistant.thread import Place, Where
+from assistant.thread import Place, ServiceWord, Where
 from kb.errors import RequestError
 from kb.ids import FindingId, Language, StateId
 
@@ -41,16 +44,6 @@ CALL: Final = "call"
 """A colleague has the customer on the telephone, and says things themselves."""
 LONGEST_ID: Final = 18
 """Digits; a database's whole numbers end there."""
-
-
-def checked_zone(zone: str) -> str:
-    """The zone. Fails with `RequestError` when it is no IANA name."""
-    try:
-        return ZoneInfo(zone).key
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        raise RequestError(
-            f"no time zone {zone[:40]!r}", mend="send an IANA name such as America/Chicago"
-        ) from None
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,47 +101,80 @@ class Helpline:
         settle(self.house, new.id)
         return self._opening(new.id, client_id)
 
-    def receive(self, case: str, token: str | None, text: str, client_id: str, at: datetime) -> Answer:
+    def receive(
+        self,
+        case: str,
+        token: str | None,
+        text: str,
+        client_id: str,
+        at: datetime,
+        *,
+        photos: Sequence[bytes] = (),
+    ) -> Answer:
         """Take in a message and answer it; the same `client_id` again gets the same answer, and is not read twice.
 
         `token` None: the channel vouches for the caller. Fails with `RequestError`: `not_found`, `forbidden`,
-        `conflict`, `too_long`, `invalid`.
+        `conflict`, `too_long`, `too_large`, `invalid`.
         """
         if token is not None:
             self.authorise(case, token)
         check_client_id(client_id)
         text = checked_text(self.house, text)
+        pictures = checked_photos(self.house, photos)
 
         def keep() -> int:
             with self.house.casebook.writing() as session:
                 kept = case_of(session, case)
-                return keep_message(session, self.house, kept, text, client_id=client_id, at=at).id
+                return keep_message(
+                    session, self.house, kept, text, client_id=client_id, at=at, photos=pictures
+                ).id
 
         inbox_id = once_more(keep)
         settle(self.house, case)
         with self.house.casebook.reading() as session:
             return answer_to(session, inbox_id)
 
-    def receive_from(self, channel: str, address: str, text: str, client_id: str, at: datetime) -> Answer:
+    def receive_from(
+        self,
+        channel: str,
+        address: str,
+        text: str,
+        client_id: str,
+        at: datetime,
+        *,
+        photos: Sequence[str] = (),
+        carrier_word: ServiceWord | None = None,
+    ) -> Answer:
         """Take in a text from an address: the thread finds its case; what answers it goes out by the courier.
 
+        `photos`: where the provider has the pictures that came with it. `carrier_word`: what the carrier took it for.
         Fails with `RequestError` when nobody could answer to the address, and as `receive` does.
         """
         check_client_id(client_id)
-        text = checked_text(self.house, text)
-        number = phone.dialled(self.house, channel, address)
+        came = phone.FromAddress(
+            channel=channel,
+            number=phone.dialled(self.house, channel, address),
+            text=checked_text(self.house, text),
+            client_id=client_id,
+            at=at,
+            photos=tuple(photos)[:MOST_AT_ONCE] if self.takes_photos else (),
+            carrier_word=carrier_word,
+        )
 
         def keep() -> tuple[int, str]:
             with self.house.casebook.writing() as session:
-                taken = phone.keep_from_address(
-                    session, self.house, channel, number, text, client_id=client_id, at=at
-                )
+                taken = phone.keep_from_address(session, self.house, came)
                 return taken.id, taken.address_id or ""
 
         inbox_id, address_id = once_more(keep)
         phone.settle_message(self.house, inbox_id, address_id)
         with self.house.casebook.reading() as session:
             return answer_to(session, inbox_id)
+
+    @property
+    def takes_photos(self) -> bool:
+        """Pictures can be kept here."""
+        return self.house.album is not None
 
     def carried_back(self, channel: str, address: str, client_id: str, at: datetime) -> tuple[Handed, ...]:
         """After `receive_from`: the texts that the caller carries back with its own answer, the same for a repeat."""
@@ -191,7 +217,9 @@ class Helpline:
         """Do all that waits: what a crash left, promised hours that have come, texts to send; how many things."""
         swept = due.sweep(self.house)
         kept = due.keep_promises(self.house, now)
-        return swept + kept + hand_out(self.house, now)
+        fetched = fetch_waiting(self.house, now)
+        drop_erased(self.house)
+        return swept + kept + fetched + hand_out(self.house, now)
 
     # -- the desk ----------------------------------------------------------------------------------------------------
 
@@ -283,7 +311,9 @@ class Helpline:
     def erase_person(self, person: str) -> int:
         """Empty all that is personal of somebody; how many texts went. Their cases stay, without words."""
         with self.house.casebook.writing() as session:
-            return personal.erase(session, person)
+            gone = personal.erase(session, person)
+        drop_erased(self.house)
+        return gone
 
     def edition_files(self, edition: str) -> dict[str, str] | None:
         """The knowledge of an edition that spoke here, file by file."""

@@ -7,7 +7,7 @@ from typing import Literal
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import cases, inbox, outbox, personal
+from assistant.casebook import cases, inbox, outbox, personal, photos
 from assistant.conversation.events import Event, Said
 from assistant.conversation.ids import ASSISTANT, CaseId, CaseState
 from assistant.thread import filled
@@ -24,6 +24,8 @@ class MessageView:
     options: tuple[tuple[str, str], ...] = ()
     """(value, label) of the answers that fit, in order."""
     at: datetime
+    photos: tuple[str, ...] = ()
+    """Ids of the pictures that came with it and are here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,10 +93,16 @@ def _spoken(session: Session, case_id: str, said: Sequence[tuple[int, Event]]) -
 
 def _heard(session: Session, case_id: str, after: int) -> list[MessageView]:
     taken = inbox.messages_of(session, case_id, after)
-    words = personal.texts_of(session, personal.MESSAGE, [message.message_id for message in taken])
+    ids = [message.message_id for message in taken]
+    words = personal.texts_of(session, personal.MESSAGE, ids)
+    shown = photos.photos_of(session, [message.message_id for message in taken if message.photos])
     return [
         MessageView(
-            id=message.answer_from, from_="customer", text=words.get(message.message_id, ""), at=message.at
+            id=message.answer_from,
+            from_="customer",
+            text=words.get(message.message_id, ""),
+            at=message.at,
+            photos=shown.get(message.message_id, ()),
         )
         for message in taken
         if message.answer_from is not None

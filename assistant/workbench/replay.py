@@ -105,11 +105,12 @@ class Player:
         self.events.extend(events)
         return [event for event in events if isinstance(event, Said)]
 
-    def hear(self, text: str) -> list[Said]:
+    def hear(self, text: str, photos: int = 0) -> list[Said]:
         """A customer's message, two minutes after the last."""
         self.at += BETWEEN_MESSAGES
         self.messages += 1
-        return self.happen(MessageHeard(at=self.at, message=MessageId(f"m{self.messages}"), text=text))
+        message = MessageId(f"m{self.messages}")
+        return self.happen(MessageHeard(at=self.at, message=message, text=text, photos=photos))
 
     def wait(self, span: timedelta) -> list[Said]:
         """Time passes; every timer comes due in its order."""

@@ -67,6 +67,10 @@ def desk_routes(helpline: Helpline, clock: CaseClock, door: Door) -> Blueprint:
         door.note(colleague().name, "made a hand-over sheet", case, clock.now())
         return _render("hand_over.html", folder=room.folder(case, clock.now(), _language()))
 
+    @desk.get("/cases/<case>/photos/<photo>")
+    def photo(case: str, photo: str) -> Response:
+        return Response(room.photo(case, photo), content_type="image/jpeg")
+
     _signing_in(desk, door, clock)
     _deeds(desk, helpline, room, door, clock)
     return desk

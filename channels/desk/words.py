@@ -31,7 +31,7 @@ WORDS: Final[Mapping[Language, Mapping[str, str]]] = {
         "for_trade": "For the licensed trade", "cautions": "Cautions", "opened": "opened",
         "stopped": "Repair has stopped until you say that everybody is safe.", "no_question": "No question would tell more.",
         "they_said": "They say on the telephone", "note_it": "Write it down", "new_call": "Somebody calls", "first_words": "What they say first",
-        "room_name": "What they call the room", "spanish_caller": "They speak Spanish", "take_call": "Take the call", "set_to": "Correct to", "set": "Set",
+        "room_name": "What they call the room", "spanish_caller": "They speak Spanish", "take_call": "Take the call", "photo": "Photo", "set_to": "Correct to", "set": "Set",
         "left": "{hours} h left for the product", "over": "the product is past its limit",
         "new_came": "Something new came. Load the page again to see it.",
         "safe_note": "What was measured and seen is as the customer told it. Verify before you rely on it. Local codes apply.",
@@ -60,7 +60,7 @@ WORDS: Final[Mapping[Language, Mapping[str, str]]] = {
         "for_trade": "Para el técnico con licencia", "cautions": "Precauciones", "opened": "abierto",
         "stopped": "La reparación está detenida hasta que usted diga que todos están a salvo.", "no_question": "Ninguna pregunta diría más.",
         "they_said": "Dicen por teléfono", "note_it": "Anotar", "new_call": "Alguien llama", "first_words": "Lo primero que dicen",
-        "room_name": "Cómo llaman al cuarto", "spanish_caller": "Hablan español", "take_call": "Tomar la llamada", "set_to": "Corregir a", "set": "Poner",
+        "room_name": "Cómo llaman al cuarto", "spanish_caller": "Hablan español", "take_call": "Tomar la llamada", "photo": "Foto", "set_to": "Corregir a", "set": "Poner",
         "left": "al producto le quedan {hours} h", "over": "el producto pasó su límite",
         "new_came": "Llegó algo nuevo. Cargue la página otra vez para verlo.",
         "safe_note": "Lo medido y visto es como lo contó el cliente. Verifíquelo antes de confiar en ello. Valen las normas locales.",
@@ -71,12 +71,12 @@ WORDS: Final[Mapping[Language, Mapping[str, str]]] = {
 REASONS: Final[Mapping[Language, Mapping[str, str]]] = {
     "en": {
         "phone_now": "telephone now", "danger": "danger", "food": "food on the clock", "unreachable": "texts do not arrive",
-        "waits_for_person": "waits for a person", "colleague_silent": "waits for a colleague", "stuck": "not understood twice",
+        "waits_for_person": "waits for a person", "colleague_silent": "waits for a colleague", "photo": "a photo to look at", "stuck": "not understood twice",
         "promised": "looks again", "runs": "runs by itself",
     },
     "es": {
         "phone_now": "llamar ya", "danger": "peligro", "food": "alimentos contra reloj", "unreachable": "no llegan mensajes",
-        "waits_for_person": "espera a una persona", "colleague_silent": "espera a un colega", "stuck": "no se entendió dos veces",
+        "waits_for_person": "espera a una persona", "colleague_silent": "espera a un colega", "photo": "una foto por ver", "stuck": "no se entendió dos veces",
         "promised": "se revisa", "runs": "sigue solo",
     },
 }  # fmt: skip

@@ -5,13 +5,13 @@ text again, as a provider sends it after a broken line, gets the same bytes.
 """
 
 import logging
-import re
+from collections.abc import Mapping
 from typing import Final
 
 from flask import Blueprint, Response, request
 from twilio.twiml.messaging_response import MessagingResponse
 
-from assistant.helpline import CaseClock, Helpline
+from assistant.helpline import MOST_AT_ONCE, CaseClock, Helpline
 from channels.sms.refusals import refusal_of
 from channels.sms.signing import Line
 from kb.errors import RequestError
@@ -21,8 +21,7 @@ NO_WORDS: Final = (
     "I cannot look at pictures. Tell me in a few words what you see. / "
     "No puedo ver fotos. Dígame en pocas palabras qué ve."
 )
-UNSAYABLE: Final = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
-"""Control characters, which XML cannot carry; a line feed stays."""
+LONGEST_COUNT: Final = 4
 FAILED: Final = frozenset({"failed", "undelivered"})
 
 
@@ -53,10 +52,11 @@ def _inbound(helpline: Helpline, clock: CaseClock, line: Line) -> Response:
     if form.get("AccountSid") != line.account:
         return Response("", 403, content_type="text/plain")
     sender, words, once = form.get("From", ""), form.get("Body", ""), form.get("MessageSid", "")
-    if not words.strip():
+    photos = _photos(form) if helpline.takes_photos else ()
+    if not words.strip() and not photos:
         return _twiml(((None, NO_WORDS),) if form.get("NumMedia", "0") != "0" else (), line)
     try:
-        helpline.receive_from("sms", sender, words, once, clock.now())
+        helpline.receive_from("sms", sender, words, once, clock.now(), photos=photos)
         handed = helpline.carried_back("sms", sender, once, clock.now())
     except (
         RequestError
@@ -64,6 +64,13 @@ def _inbound(helpline: Helpline, clock: CaseClock, line: Line) -> Response:
         log.warning("a text was not taken in: %s", error.what)
         return _twiml((), line)
     return _twiml(tuple((one.once, one.text) for one in handed), line)
+
+
+def _photos(form: Mapping[str, str]) -> tuple[str, ...]:
+    """Where the provider has the pictures; whether they are any, and ours, is looked at when they are fetched."""
+    told = form.get("NumMedia", "0")
+    count = min(int(told), MOST_AT_ONCE) if told.isdecimal() and len(told) < LONGEST_COUNT else 0
+    return tuple(url for n in range(count) if (url := form.get(f"MediaUrl{n}", "")))
 
 
 def _status(helpline: Helpline, clock: CaseClock) -> Response:
@@ -80,5 +87,5 @@ def _twiml(texts: tuple[tuple[str | None, str], ...], line: Line) -> Response:
     answer = MessagingResponse()
     for once, text in texts:
         callback = {} if once is None else {"status_callback": line.url_of("/sms/status", f"o={once}")}
-        answer.message(UNSAYABLE.sub("", text), **callback)
+        answer.message(text, **callback)
     return Response(str(answer), content_type="text/xml; charset=utf-8")

@@ -22,7 +22,7 @@ from channels.worker import stop_on_signals, work
 from kb.errors import SettingsError
 
 THREADS: Final = 8
-LARGEST_REQUEST: Final = 4 * 1024 * 1024
+LARGEST_REQUEST: Final = 6 * 1024 * 1024
 """Bytes; the app turns down much smaller bodies, and says so better than a cut line."""
 
 

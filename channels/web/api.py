@@ -6,8 +6,17 @@ from flask import Blueprint, Response, jsonify, request
 from pydantic import Field, TypeAdapter
 
 from assistant.helpline import CaseClock, Helpline, slip_of
-from channels.web.border import as_json, bearer, body_as, check_exists, conditional, let_in, need_token
-from channels.web.models import CaseIn, CaseOut, MessageIn, MessagesOut
+from channels.web.border import (
+    as_json,
+    bearer,
+    body_as,
+    check_exists,
+    conditional,
+    let_in,
+    need_token,
+    photo_message,
+)
+from channels.web.models import CaseIn, CaseOut, MessageIn, MessagesOut, PhotoMessageIn
 from channels.web.openapi import document
 
 _AFTER: Final[TypeAdapter[int]] = TypeAdapter(Annotated[int, Field(ge=0, le=2**53)])
@@ -30,8 +39,13 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None) ->
     @api.post("/cases/<case_id>/messages")
     def receive(case_id: str) -> Response:
         let_in(helpline, case_id, bearer())
-        message = body_as(MessageIn)
-        answer = helpline.receive(case_id, None, message.text, message.client_id, clock.now())
+        message: MessageIn | PhotoMessageIn
+        photos: tuple[bytes, ...] = ()
+        if request.mimetype == "multipart/form-data":
+            message, photos = photo_message()
+        else:
+            message = body_as(MessageIn)
+        answer = helpline.receive(case_id, None, message.text, message.client_id, clock.now(), photos=photos)
         return as_json(MessagesOut.of(answer))
 
     @api.get("/cases/<case_id>/messages")

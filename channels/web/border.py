@@ -6,12 +6,23 @@ from typing import Final, TypeVar
 from flask import Response, request
 from pydantic import BaseModel
 
-from assistant.helpline import Helpline
-from channels.web.problems import FORBIDDEN, NOT_JSON, NOT_SIGNED_IN, TOO_LARGE, UNREADABLE, BorderError
+from assistant.helpline import LARGEST_BYTES, Helpline
+from channels.web.models import PhotoMessageIn
+from channels.web.problems import (
+    FORBIDDEN,
+    INVALID,
+    NOT_JSON,
+    NOT_SIGNED_IN,
+    TOO_LARGE,
+    UNREADABLE,
+    BorderError,
+)
 from kb.errors import RequestError
 
 LARGEST_BODY: Final = 256 * 1024
 """Bytes; a text of 10,000 characters, each escaped as a pair of surrogates, is under half of it."""
+LARGEST_FORM: Final = LARGEST_BYTES + LARGEST_BODY
+"""Bytes of a message with photos, words and boundaries included."""
 Body = TypeVar("Body", bound=BaseModel)
 
 
@@ -37,6 +48,20 @@ def body_as(model: type[Body]) -> Body:
             UNREADABLE, f"Byte {error.start} is not UTF-8. Send one JSON object in UTF-8."
         ) from error
     return model.model_validate_json(raw)
+
+
+def photo_message() -> tuple[PhotoMessageIn, tuple[bytes, ...]]:
+    """The request's form as a message with photos. Fails with `BorderError`, and as `body_as` does."""
+    request.max_content_length = LARGEST_FORM
+    if (request.content_length or 0) > LARGEST_FORM:
+        raise BorderError(TOO_LARGE, f"Send at most {LARGEST_FORM // 1024**2} MiB; shrink the photo first.")
+    message = PhotoMessageIn.model_validate(request.form.to_dict())
+    photos = tuple(part.read() for part in request.files.getlist("photo"))
+    for part in (one for parts in request.files.listvalues() for one in parts):
+        part.close()  # a large one lies in a file of its own
+    if not photos:
+        raise BorderError(INVALID, "Send the picture as a file in the field `photo`, or the words as JSON.")
+    return message, photos
 
 
 def bearer() -> str:

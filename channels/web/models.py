@@ -71,6 +71,13 @@ class CaseIn(In):
     client_id: ClientId
 
 
+class PhotoMessageIn(In):
+    """One message with photos; words may come with them."""
+
+    text: Annotated[str, Field(max_length=LONGEST_TEXT), AfterValidator(_storable)] = ""
+    client_id: ClientId
+
+
 class MessageIn(In):
     """One message of the customer."""
 
@@ -100,12 +107,21 @@ class MessageOut(BaseModel):
     text: str
     options: tuple[OptionOut, ...]
     at: datetime
+    photos: int = 0
+    """How many photos came with it and are kept."""
 
     @classmethod
     def of(cls, message: MessageView) -> "MessageOut":
         """The message as it is shown."""
         options = tuple(OptionOut(value=value, text=text) for value, text in message.options)
-        return cls(id=message.id, from_=message.from_, text=message.text, options=options, at=message.at)
+        return cls(
+            id=message.id,
+            from_=message.from_,
+            text=message.text,
+            options=options,
+            at=message.at,
+            photos=len(message.photos),
+        )
 
 
 class RoomOut(BaseModel):

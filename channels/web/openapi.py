@@ -13,6 +13,7 @@ from channels.web.models import (
     ClockOut,
     MessageIn,
     MessagesOut,
+    PhotoMessageIn,
     ProblemOut,
     ReasoningOut,
     SumsOut,
@@ -112,8 +113,10 @@ def _write() -> Json:
         "operationId": "writeMessage",
         "summary": "Write a message; the answer is what the assistant says to it",
         "security": [{"caseToken": []}],
-        "requestBody": _body(
-            MessageIn, {"text": "packed with dust", "client_id": "0c9be2f87a6d4e0db1a27f5c"}
+        "description": "As JSON, or as a form with photos in the field `photo`: JPEG, PNG, WebP or GIF, 5 MiB in all. "
+        "People look at photos; the assistant does not.",
+        "requestBody": _with_photos(
+            _body(MessageIn, {"text": "packed with dust", "client_id": "0c9be2f87a6d4e0db1a27f5c"})
         ),
         "responses": {
             "200": _answer("What is said to it", MessagesOut, _EXAMPLE),
@@ -221,6 +224,16 @@ def _case() -> Json:
 
 def _body(model: type[BaseModel], example: Json) -> Json:
     return {"required": True, "content": {"application/json": {"schema": _ref(model), "example": example}}}
+
+
+def _with_photos(body: Json) -> Json:
+    """The same body, or a form with files in it."""
+    photo = {"type": "array", "items": {"type": "string", "contentMediaType": "image/*"}, "minItems": 1}
+    form = PhotoMessageIn.model_json_schema()
+    form["properties"]["photo"] = photo
+    form["required"] = [*form["required"], "photo"]
+    body["content"]["multipart/form-data"] = {"schema": form}
+    return body
 
 
 def _answer(

@@ -37,10 +37,12 @@ WRONG_METHOD: Final = ProblemKind("WrongMethod", 405, "This cannot be done here"
 CONFLICT: Final = ProblemKind("OtherContent", 422, "The same client_id stands for something else")
 TOO_LARGE: Final = ProblemKind("TooLarge", 413, "The body is too large")
 NOT_JSON: Final = ProblemKind("WrongContentType", 415, "The content type is not application/json")
+TOO_MANY: Final = ProblemKind("TooMany", 429, "That was too much at once")
 INVALID: Final = ProblemKind("Invalid", 422, "The request cannot be taken as it is")
 FAULT: Final = ProblemKind("Fault", 500, "Something failed on our side")
 KINDS: Final = (
-    UNREADABLE, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, WRONG_METHOD, CONFLICT, TOO_LARGE, NOT_JSON, INVALID, FAULT,
+    UNREADABLE, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, WRONG_METHOD, CONFLICT, TOO_LARGE, NOT_JSON, INVALID,
+    TOO_MANY, FAULT,
 )  # fmt: skip
 BY_STATUS: Final = {kind.status: kind for kind in KINDS if kind is not CONFLICT}
 OF_REFUSAL: Final = {
@@ -48,6 +50,8 @@ OF_REFUSAL: Final = {
     "forbidden": FORBIDDEN,
     "conflict": CONFLICT,
     "too_long": INVALID,
+    "too_large": TOO_LARGE,
+    "too_many": TOO_MANY,
     "invalid": INVALID,
 }
 

@@ -1,5 +1,6 @@
 """The desk's pages, as a colleague and as somebody who should not be there."""
 
+import io
 import re
 from collections.abc import Iterator
 from datetime import timedelta
@@ -8,10 +9,11 @@ from pathlib import Path
 import pytest
 from argon2 import PasswordHasher
 from flask.testing import FlaskClient
+from PIL import Image
 from werkzeug.test import TestResponse
 
 from assistant.casebook import Casebook, open_engine, upgrade
-from assistant.helpline import Conversing, Door, Helpline, House, conversing_with
+from assistant.helpline import Album, Conversing, Door, Helpline, House, conversing_with
 from channels.knowledge import our_knowledge
 from channels.web import create_app
 from tests.channels.conftest import Hour
@@ -30,7 +32,8 @@ def conversing() -> Conversing:
 def helpline(tmp_path: Path, conversing: Conversing) -> Iterator[Helpline]:
     engine = open_engine(f"sqlite:///{tmp_path / 'desk.sqlite3'}")
     upgrade(engine)
-    yield Helpline(House(casebook=Casebook(engine), conversing=conversing, key=b"k"))
+    album = Album(tmp_path / "photos")
+    yield Helpline(House(casebook=Casebook(engine), conversing=conversing, key=b"k", album=album))
     engine.dispose()
 
 
@@ -336,3 +339,27 @@ def test_a_misread_fact_is_corrected_and_belief_follows_at_once(desk: FlaskClien
 def test_only_what_the_knowledge_knows_can_be_set(desk: FlaskClient, case: str, fact: str) -> None:
     do(desk, case, "take-over")
     assert do(desk, case, "learn", fact=fact).status_code == 422
+
+
+def test_a_photo_stands_in_the_talk_and_in_the_queue_until_somebody_looks(
+    helpline: Helpline, desk: FlaskClient, case: str
+) -> None:
+    out = io.BytesIO()
+    Image.new("RGB", (8, 8), "teal").save(out, "PNG")
+    helpline.receive(case, None, "", "p1", NOON, photos=(out.getvalue(),))
+    assert "a photo to look at" in page_of(desk, "/desk/")
+
+    (path,) = set(
+        re.findall(rf'src="(/desk/cases/{case}/photos/[a-z2-7]+)"', page_of(desk, f"/desk/cases/{case}"))
+    )
+    answer = desk.get(path)
+
+    assert (answer.status_code, answer.mimetype) == (200, "image/jpeg")
+    assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert "a photo to look at" not in page_of(desk, "/desk/")
+    assert desk.get(path[:-16] + "a" * 16).status_code == 404
+    assert desk.get(path.replace(case, "other")).status_code == 404
+
+
+def test_a_photo_is_for_those_signed_in(stranger: FlaskClient, case: str) -> None:
+    assert stranger.get(f"/desk/cases/{case}/photos/{'a' * 16}").status_code == 303

@@ -28,6 +28,10 @@ class Talk:
         """The customer texts; our reply, several texts joined by a line break."""
         return self._keep([as_text(said) for said in self.player.hear(words)])
 
+    def photo(self, words: str = "") -> str:
+        """The customer sends a photo, perhaps with words."""
+        return self._keep([as_text(said) for said in self.player.hear(words, photos=1)])
+
     def wait(self, **span: float) -> str:
         return self._keep([as_text(said) for said in self.player.wait(timedelta(**span))])
 

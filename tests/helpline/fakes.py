@@ -9,6 +9,7 @@ from assistant.conversation import Case
 from assistant.conversation import events as ev
 from assistant.conversation import happenings as hp
 from assistant.conversation.ids import ASSISTANT, SentenceId, TimerName
+from assistant.conversation.line_events import PhotoTaken
 from assistant.helpline import Accepted, Conversing, Courier, Helpline, House, Insight, Outcome
 from kb.ids import HazardId, QuantityId
 
@@ -33,6 +34,8 @@ def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # 
             return _begun(happening)
         case hp.MessageHeard():
             return _heard(case, happening)
+        case hp.PhotoLost():
+            return (_said(at, "photo_lost", "The picture did not open.", urgent=True),)
         case hp.TimerDue():
             if not any(timer.timer == happening.timer for timer in case.timers):
                 return ()
@@ -83,6 +86,9 @@ def _heard(case: Case, message: hp.MessageHeard) -> tuple[ev.Event, ...]:
     if "break" in text:
         raise ZeroDivisionError(text)
     heard = ev.Heard(at=at, message=message.message, language="en", answered=True)
+    if message.photos and not text:
+        photo = PhotoTaken(at=at, message=message.message, count=message.photos)
+        return (heard, photo, _said(at, "photo_kept", "A photo.", urgent=True))
     spoken = () if case.language else (ev.LanguageChosen(at=at, language="en"),)
     if "fire" in text:
         return (*spoken, heard, *_danger(case, at, message))
