@@ -22,6 +22,7 @@ from assistant.helpline import (
     Door,
     Helpline,
     House,
+    Limits,
     MachineClock,
     MovableClock,
     conversing_with,
@@ -134,6 +135,7 @@ def house_over(
         courier=courier or (LogCourier() if line is None else TwilioCourier.over(line)),
         courier_waits=LEFT_TO_THE_WEBHOOK,
         carrier_answers=CARRIER_ANSWERS if line is not None and settings.sms_carrier_answers else frozenset(),
+        limits=limits_of(settings),
         album=Album(settings.home / "photos"),
         fetcher=None if line is None else TwilioMedia(line),
         program=version("coldroom-helpline"),
@@ -145,6 +147,18 @@ def house_over(
 def door_of(casebook: Casebook) -> Door:
     """The desk's door."""
     return Door(casebook, PasswordHasher())
+
+
+def limits_of(settings: Settings) -> Limits:
+    """How much there may be of what."""
+    return Limits(
+        texts_a_quarter=settings.texts_a_quarter,
+        page_messages_a_quarter=settings.page_messages_a_quarter,
+        page_cases_an_hour=settings.page_cases_an_hour,
+        parts_a_day=settings.sms_parts_a_day,
+        parts_a_day_each=settings.sms_parts_a_day_each,
+        places=settings.sms_places,
+    )
 
 
 def line_of(settings: Settings) -> Line | None:

@@ -1,6 +1,7 @@
 """Settings: from the environment (`HELPLINE_*`) or a `.env` file; every one has a default."""
 
 import os
+import re
 import secrets
 from functools import cached_property
 from pathlib import Path
@@ -64,6 +65,20 @@ class Settings(BaseSettings):
     """Our number, as +15125550199, or the id of a messaging service."""
     sms_carrier_answers: bool = True
     """The provider itself answers STOP, START and HELP; false where that was turned off for the account."""
+    sms_places: tuple[str, ...] = ("US", "PR", "CA", "MX")
+    """Where numbers may be that we text, as a JSON list: countries (ISO 3166), or beginnings of numbers such as +1512."""
+    sms_parts_a_day: int = Field(default=2000, ge=1)
+    """SMS parts that may be sent a day; a danger is sent beyond it."""
+    sms_parts_a_day_each: int = Field(default=150, ge=1)
+    """The same to one number."""
+    texts_a_quarter: int = Field(default=40, ge=1)
+    """Texts that one number may send in a quarter of an hour; a danger is read beyond it."""
+    page_messages_a_quarter: int = Field(default=120, ge=1)
+    """Messages from one network address in a quarter of an hour."""
+    page_cases_an_hour: int = Field(default=30, ge=1)
+    """Cases opened from one network address in an hour."""
+    proxies: int = Field(default=0, ge=0, le=5)
+    """How many proxies of yours stand before the server: with none, requests from this machine are not limited by address."""
     staff_token: SecretStr | None = None
     """Opens a case's reasoning to staff; without it nobody sees it."""
     metrics_token: SecretStr | None = None
@@ -79,6 +94,15 @@ class Settings(BaseSettings):
         except (ZoneInfoNotFoundError, ValueError, OSError):
             msg = "no such time zone: write an IANA name such as America/Chicago"
             raise ValueError(msg) from None
+
+    @field_validator("sms_places")
+    @classmethod
+    def _are_places(cls, places: tuple[str, ...]) -> tuple[str, ...]:
+        wrong = [place for place in places if re.fullmatch(r"[A-Z]{2}|\+[1-9]\d{0,13}", place) is None]
+        if wrong or not places:
+            msg = f"no country and no beginning of a number: {', '.join(wrong) or 'nothing'}; write such as US or +1512"
+            raise ValueError(msg)
+        return places
 
     @field_validator("database_url")
     @classmethod

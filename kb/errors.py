@@ -43,9 +43,12 @@ class KnowledgeError(HelplineError):
 class RequestError(HelplineError):
     """The caller can mend it: an unknown case, a bad token, a text too long; `kind` says which sort of no it is."""
 
-    def __init__(self, what: str, mend: str, kind: Refusal = "invalid") -> None:
+    def __init__(
+        self, what: str, mend: str, kind: Refusal = "invalid", again_in_s: int | None = None
+    ) -> None:
         super().__init__(what, mend)
         self.kind: Refusal = kind
+        self.again_in_s = again_in_s
 
 
 class SettingsError(HelplineError):

@@ -4,7 +4,20 @@ In: a session of `Casebook`, and plain values. Out: frozen values, never rows. N
 load that nobody wrote. Start at `tables`; each other module is the queries about one of its nouns.
 """
 
-from assistant.casebook import cases, desk, editions, inbox, outbox, people, personal, photos, staff, timers
+from assistant.casebook import (
+    cases,
+    counts,
+    desk,
+    editions,
+    inbox,
+    meters,
+    outbox,
+    people,
+    personal,
+    photos,
+    staff,
+    timers,
+)
 from assistant.casebook.cases import Standing, load_case
 from assistant.casebook.clock import CaseClock, MachineClock, MovableClock
 from assistant.casebook.engine import Casebook, open_engine
@@ -25,11 +38,13 @@ __all__ = [
     "Standing",
     "Taken",
     "cases",
+    "counts",
     "desk",
     "editions",
     "inbox",
     "is_current",
     "load_case",
+    "meters",
     "open_engine",
     "outbox",
     "people",

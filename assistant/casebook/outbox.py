@@ -230,8 +230,3 @@ def has_moved_on(session: Session, parcel_: Parcel) -> bool:
         return False
     heard = session.scalar(select(CaseRow.heard_sequence).where(CaseRow.id == parcel_.case_id))
     return heard is not None and heard > parcel_.version
-
-
-def possible_duplicates(session: Session) -> int:
-    """Texts that were tried twice, since nobody knew what became of the first try."""
-    return len(session.scalars(select(OutboxRow.id).where(OutboxRow.attempts >= MOST_ATTEMPTS)).all())

@@ -69,6 +69,11 @@ def find_address(session: Session, channel: str, digest: str) -> Address | None:
     return None if row is None else _address(row)
 
 
+def address(session: Session, address_id: str) -> Address:
+    """The address as its row has it."""
+    return _address(session.get_one(AddressRow, address_id))
+
+
 def lock_address(session: Session, address_id: str) -> Address:
     """The address, held until the transaction ends: two messages from it are sorted one after the other."""
     row = session.get_one(AddressRow, address_id, with_for_update=HELD, populate_existing=True)

@@ -7,14 +7,17 @@ formats, a decision about a case. Start at `use_cases`, then `settling`: every u
 from assistant.casebook import CaseClock, MachineClock, MovableClock
 from assistant.helpline.album import Album
 from assistant.helpline.conversing import conversing_with
+from assistant.helpline.couriers import Accepted, Courier, Later, Outcome, RefusalKind, Refused
 from assistant.helpline.desk_room import DeskRoom, Folder
 from assistant.helpline.fetching import Fetcher, NotYet, Unfit
+from assistant.helpline.figures import Figure, figures_of
 from assistant.helpline.house import Conversing, Desk, House
 from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
+from assistant.helpline.limits import Limits
 from assistant.helpline.pictures import LARGEST_BYTES, MOST_AT_ONCE
 from assistant.helpline.queue import ORDER, QueueLine, Reason
 from assistant.helpline.reasons import reasons_in
-from assistant.helpline.sending import Accepted, Courier, Handed, Later, Outcome, RefusalKind, Refused
+from assistant.helpline.sending import Handed
 from assistant.helpline.sheets import Sheet
 from assistant.helpline.signing_in import Door, Role
 from assistant.helpline.slips import Slip, slip_of
@@ -35,12 +38,14 @@ __all__ = [
     "DeskRoom",
     "Door",
     "Fetcher",
+    "Figure",
     "Folder",
     "Handed",
     "Helpline",
     "House",
     "Insight",
     "Later",
+    "Limits",
     "MachineClock",
     "MessageView",
     "MovableClock",
@@ -58,6 +63,7 @@ __all__ = [
     "Slip",
     "Unfit",
     "conversing_with",
+    "figures_of",
     "insight_into",
     "reasons_in",
     "slip_of",

@@ -9,7 +9,7 @@ from assistant.conversation.turn import Turn
 from assistant.helpline.house import Conversing
 from assistant.helpline.insight import insight_into
 from assistant.helpline.sheets import sheet_of
-from assistant.reading import read
+from assistant.reading import SAY_BACK, read
 from assistant.thread import lasting_facts
 from kb.files import PACKAGED, find_files
 from kb.ids import Language
@@ -40,6 +40,7 @@ def conversing_with(knowledge: Knowledge, folder: Path = PACKAGED) -> Conversing
             }
             for language in LANGUAGES
         },
+        endangers=lambda text: tells_of_danger(knowledge, text),
         files={file.relative: file.data.decode() for file in files},
     )
 
@@ -51,6 +52,14 @@ def answers_open_question(knowledge: Knowledge, case: Case, text: str) -> bool:
     turn = Turn(knowledge=knowledge, case=case, at=case.waiting_for.at)
     reading = read(knowledge, text, about=as_read(turn), language=case.language)
     return reading.answer.kind in ("state", "number") and reading.outcome != "ask"
+
+
+def tells_of_danger(knowledge: Knowledge, text: str) -> bool:
+    """The text, read by itself, tells surely enough of a danger to people."""
+    return any(
+        knowledge.hazards[said.hazard].level == "danger" and said.confidence >= SAY_BACK
+        for said in read(knowledge, text).hazards
+    )
 
 
 def waits_for_number(knowledge: Knowledge, case: Case) -> bool:

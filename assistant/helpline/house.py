@@ -10,9 +10,10 @@ from assistant.conversation.case import Case
 from assistant.conversation.events import Event
 from assistant.conversation.happenings import Happening
 from assistant.helpline.album import Album
+from assistant.helpline.couriers import Courier
 from assistant.helpline.fetching import Fetcher
 from assistant.helpline.insight import Insight
-from assistant.helpline.sending import Courier
+from assistant.helpline.limits import Limits
 from assistant.helpline.sheets import Log, Sheet
 from assistant.thread import Place
 from kb.ids import Language
@@ -32,6 +33,8 @@ class Conversing:
     lasting: Callable[[Case], tuple[tuple[str, str], ...]]
     """What the room's next case may know already."""
     insight: Callable[[Case, datetime], Insight]
+    endangers: Callable[[str], bool] = lambda _text: False
+    """The text tells of a danger to people, as far as can be told without its case."""
     sheet: Callable[[Log, datetime, Language], Sheet] | None = None
     """A case's log as the desk reads it; None in a conversation that has no desk."""
     states: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -73,6 +76,7 @@ class House:
     """How long a text is left to the webhook that is on the line, before the courier takes it."""
     carrier_answers: frozenset[str] = frozenset()
     """Words about our texts that the carrier itself answers: we act on them and say nothing."""
+    limits: Limits = field(default_factory=Limits)
     album: Album | None = None
     """Where photos are kept; None: they are turned away in words."""
     fetcher: Fetcher | None = None

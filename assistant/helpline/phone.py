@@ -1,7 +1,9 @@
 """Texts from an address: kept, sorted into a case or answered outside any, then settled like every other message."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 from sqlalchemy.orm import Session
 
@@ -10,10 +12,19 @@ from assistant.conversation.happenings import ColleagueHandedBack, ColleagueTook
 from assistant.conversation.ids import ASSISTANT, NOBODY, CaseId, MessageId
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, id_from
-from assistant.helpline.pictures import note_waiting
+from assistant.helpline.limits import (
+    NOT_KEPT_FROM,
+    TurnedAway,
+    count_text,
+    is_full,
+    may_be_texted,
+    tell_once,
+)
+from assistant.helpline.outside import NOTICE, say_outside
+from assistant.helpline.pictures import MOST_AT_ONCE, note_waiting
 from assistant.helpline.settling import happen, settle
 from assistant.helpline.sorting import Glance, Sorting, candidates, known_as_open
-from assistant.helpline.taking_in import refuse_other_content
+from assistant.helpline.taking_in import checked_text, refuse_other_content
 from assistant.thread import (
     ServiceWord,
     ToCase,
@@ -23,6 +34,7 @@ from assistant.thread import (
     may_be_service_word,
     phone_number,
     place_of,
+    service_word,
 )
 from kb.errors import RequestError
 
@@ -54,6 +66,38 @@ class FromAddress:
     """Where the provider has the pictures that came with it."""
     carrier_word: ServiceWord | None = None
     """What the carrier took it for, and has answered."""
+    danger: bool = False
+    """It tells of a danger: no limit holds it."""
+    too_long: bool = False
+    """Its words were more than we take in, and are not here."""
+
+
+def came_from(
+    house: House,
+    channel: str,
+    address: str,
+    text: str,
+    client_id: str,
+    at: datetime,
+    *,
+    photos: Sequence[str],
+    carrier_word: ServiceWord | None,
+) -> FromAddress:
+    """The message as it is kept. Fails with `RequestError` when nobody could answer to the address."""
+    number = dialled(house, channel, address)
+    too_long = len(text) > house.longest_text
+    text = checked_text(house, text[: house.longest_text])
+    return FromAddress(
+        channel=channel,
+        number=number,
+        text=text,
+        client_id=client_id,
+        at=at,
+        photos=tuple(photos)[:MOST_AT_ONCE] if house.album is not None else (),
+        carrier_word=carrier_word,
+        danger=(too_long or is_crowded(house, channel, number, at)) and house.conversing.endangers(text),
+        too_long=too_long,
+    )
 
 
 def keep_from_address(session: Session, house: House, came: FromAddress) -> Taken:
@@ -70,8 +114,14 @@ def keep_from_address(session: Session, house: House, came: FromAddress) -> Take
     personal.write_text(
         session, personal.MESSAGE, message_id, came.text, persons[0] if len(persons) == 1 else None
     )
-    note_waiting(session, house, message_id, came.photos, at)
-    return inbox.take_in(
+    why = _turned_away(session, house, came, address_id)
+    if why is None:
+        note_waiting(session, house, message_id, came.photos, at)
+    elif why == "flood":
+        raise RequestError(
+            "far too many texts from one number", mend="wait for a quarter of an hour", kind="too_many"
+        )
+    taken = inbox.take_in(
         session,
         sender=sender,
         client_id=client_id,
@@ -81,7 +131,30 @@ def keep_from_address(session: Session, house: House, came: FromAddress) -> Take
         address_id=address_id,
         photos=len(came.photos),
         carrier_word=came.carrier_word,
+        state="waiting" if why is None else f"turned_away:{why}",
     )
+    if why is not None and tell_once(session, why, address_id, at):
+        reply = say_outside(session, house, address_id, message_id, why, at, voice=NOTICE)
+        inbox.set_aside(session, taken.id, taken.state, reply_id=reply)
+    return taken
+
+
+def _turned_away(
+    session: Session, house: House, came: FromAddress, address_id: str
+) -> TurnedAway | Literal["flood"] | None:
+    """Why the text is not read; a word that stops our texts always is."""
+    times = count_text(session, house.limits, address_id, came.at)
+    if came.channel != "sms" or came.danger:
+        return None
+    if service_word(came.text, opted_out=False, answers=False) == "stop" or came.carrier_word == "stop":
+        return None
+    if times >= NOT_KEPT_FROM:
+        return "flood"
+    if times > 0:
+        return "too_many"
+    if came.too_long:
+        return "too_long"
+    return None if may_be_texted(came.number, house.limits.places) else "elsewhere"
 
 
 def _address_id(
@@ -104,6 +177,15 @@ def _address_id(
         people.link(session, person_id, address_id)
         personal.write_text(session, personal.NUMBER, address_id, number, None)
     return address_id
+
+
+def is_crowded(house: House, channel: str, number: str, at: datetime) -> bool:
+    """Texts of this number are near or over a limit: only then is it worth reading them before they are kept."""
+    if channel == "sms" and not may_be_texted(number, house.limits.places):
+        return True
+    with house.casebook.reading() as session:
+        address = people.find_address(session, channel, digest(house.key, "address", channel, number))
+        return address is not None and is_full(session, house.limits, address.id, at)
 
 
 def find_from_address(

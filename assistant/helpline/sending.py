@@ -5,66 +5,29 @@ import logging
 import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Final, Literal, Protocol
+from typing import Final
 
 from sqlalchemy.orm import Session
 
 from assistant.casebook import Parcel, cases, inbox, outbox, people, personal
 from assistant.conversation.events import Said
+from assistant.conversation.ids import ASSISTANT, NOBODY
 from assistant.conversation.turn import numbered
+from assistant.helpline.couriers import Accepted, Courier, Later, Refused
+from assistant.helpline.house import House
+from assistant.helpline.limits import count_cost, may_be_texted, may_cost, tell_of_cost
+from assistant.helpline.outside import NOTICE, say_outside
 from assistant.thread import ConsentGiven, filled, is_opted_out, room_words
 from kb.gsm7 import fold_for_sms, segments
-
-if TYPE_CHECKING:
-    from assistant.helpline.house import House
 
 log = logging.getLogger(__name__)
 UNSAYABLE: Final = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
 """Control characters, which markup cannot carry; a line feed stays."""
 
-RefusalKind = Literal["opted_out", "unusable", "carrier", "ours"]
-"""`opted_out`: they told the carrier to stop us · `unusable`: no text reaches this number · `carrier`: this text was
-filtered or blocked · `ours`: a fault on our side."""
 FIRST_WAIT: Final = timedelta(seconds=30)
 LONGEST_WAIT: Final = timedelta(minutes=30)
 GIVEN_UP_AFTER: Final = timedelta(hours=4)
 """A repair step that comes later than this answers a question that nobody asks any more."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Accepted:
-    """The provider took the text on."""
-
-    provider_id: str | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Refused:
-    """The provider will never send it."""
-
-    why: str
-    kind: RefusalKind = "ours"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Later:
-    """The provider surely did not send it, and may later: it is busy, or our account with it is out of order."""
-
-    why: str
-
-
-Outcome = Accepted | Refused | Later
-
-
-class Courier(Protocol):
-    """Whoever carries texts away. Raising means that nobody knows what became of the text."""
-
-    def send(self, address: str, text: str, once: str, again_since: datetime | None) -> Outcome:
-        """Carry `text` to `address`; the same `once` is the same text.
-
-        `again_since`: it may have gone out before, but not before then; look whether it did.
-        """
-        ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +38,7 @@ class Handed:
     text: str
 
 
-def hand_out(house: "House", now: datetime) -> int:
+def hand_out(house: House, now: datetime) -> int:
     """Send what is due; how many texts were taken on or refused."""
     handed = 0
     while house.courier is not None:
@@ -83,13 +46,13 @@ def hand_out(house: "House", now: datetime) -> int:
             parcel = outbox.claim(session, now, due_by=now - house.courier_waits)
             if parcel is None:
                 return handed
-            ready = _made_ready(session, parcel, now)
+            ready = _made_ready(session, house, parcel, now)
         if ready is not None:
             handed += _hand_over(house, house.courier, parcel, ready, now)
     return handed
 
 
-def hand_to_caller(house: "House", inbox_id: int, now: datetime) -> tuple[Handed, ...]:
+def hand_to_caller(house: House, inbox_id: int, now: datetime) -> tuple[Handed, ...]:
     """What the address of a message is owed, for the answer to its webhook; the same webhook again gets the same.
 
     Empty where something earlier is still under way: then all goes by the courier, and in order.
@@ -103,7 +66,7 @@ def hand_to_caller(house: "House", inbox_id: int, now: datetime) -> tuple[Handed
         if before is not None:
             return tuple(Handed(once=once, text=text) for once, text in json.loads(before))
         parcels = outbox.claim_for_caller(session, taken.address_id, now)
-        made = [(parcel, _made_ready(session, parcel, now)) for parcel in parcels]
+        made = [(parcel, _made_ready(session, house, parcel, now)) for parcel in parcels]
         handed = tuple(Handed(once=f"{parcel.id}", text=ready[1]) for parcel, ready in made if ready)
         kept = json.dumps([(one.once, one.text) for one in handed], ensure_ascii=False)
         personal.write_text(session, personal.HANDED, taken.message_id, kept, None)
@@ -111,7 +74,7 @@ def hand_to_caller(house: "House", inbox_id: int, now: datetime) -> tuple[Handed
 
 
 def note_delivery(
-    house: "House",
+    house: House,
     outbox_id: int,
     *,
     word: str,
@@ -126,7 +89,7 @@ def note_delivery(
             _follow_refusal(session, parcel, refusal, at)
 
 
-def _made_ready(session: Session, parcel: Parcel, now: datetime) -> tuple[str, str] | None:
+def _made_ready(session: Session, house: House, parcel: Parcel, now: datetime) -> tuple[str, str] | None:
     """Address and words of a claimed text; None, and its end noted, where it must not go out any more."""
     if parcel.attempts > outbox.MOST_ATTEMPTS:
         log.error(
@@ -140,8 +103,38 @@ def _made_ready(session: Session, parcel: Parcel, now: datetime) -> tuple[str, s
         outbox.finish(session, parcel, "withdrawn")
         return None
     words = as_carried(words)
+    if parcel.channel == "sms" and not _may_be_paid(session, house, parcel, address, words, now):
+        return None
     outbox.note_segments(session, parcel.id, segments(words))
     return address, words
+
+
+def _may_be_paid(
+    session: Session, house: House, parcel: Parcel, address: str, words: str, now: datetime
+) -> bool:
+    """The text stays within what may be spent; where not, the desk knows, and they are told once a day."""
+    parts, limits, notice = segments(words), house.limits, parcel.voice == NOTICE
+    here = may_be_texted(address, limits.places)
+    by_colleague = parcel.case_id is not None and parcel.voice not in (ASSISTANT, NOBODY)
+    free = parcel.safety or parcel.despite_optout or by_colleague
+    if not here and not notice:
+        _turn_down(session, parcel, "elsewhere", now)
+        return False
+    if free or may_cost(session, limits, parcel.address_id, parts, now, notice=notice):
+        count_cost(session, parcel.address_id, parts, now)
+        return True
+    _turn_down(session, parcel, "daily_limit", now)
+    if not notice and tell_of_cost(session, parcel.address_id, now):
+        say_outside(session, house, parcel.address_id, f"{parcel.id}", "no_more_today", now, voice=NOTICE)
+    return False
+
+
+def _turn_down(session: Session, parcel: Parcel, why: str, now: datetime) -> None:
+    log.warning("text %s was not sent: %s", parcel.id, why)
+    outbox.finish(session, parcel, "refused", at=now, refusal=why)
+    if parcel.safety and parcel.case_id is not None:
+        cases.note_phone_now(session, parcel.case_id, now)
+    cases.call_desk_about_address(session, parcel.address_id, now)
 
 
 def as_carried(words: str) -> str:
@@ -185,9 +178,7 @@ def _room(session: Session, parcel: Parcel, said: Said, now: datetime) -> tuple[
     return room_words(own.room_name, own.room_number, said.language), True
 
 
-def _hand_over(
-    house: "House", courier: Courier, parcel: Parcel, ready: tuple[str, str], now: datetime
-) -> int:
+def _hand_over(house: House, courier: Courier, parcel: Parcel, ready: tuple[str, str], now: datetime) -> int:
     address, words = ready
     again_since = parcel.made_at if parcel.attempts > 1 else None
     try:

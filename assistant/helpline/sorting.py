@@ -8,9 +8,9 @@ from typing import Literal
 from sqlalchemy.orm import Session
 
 from assistant.casebook import Address, LiveCase, Taken, cases, inbox, load_case, outbox, people, personal
-from assistant.conversation.ids import ASSISTANT, CaseId
+from assistant.conversation.ids import CaseId
 from assistant.helpline.house import House
-from assistant.helpline.keys import id_from
+from assistant.helpline.outside import language_to, say_outside
 from assistant.helpline.taking_in import new_case_row
 from assistant.thread import (
     RESUMES_WITHIN,
@@ -24,7 +24,6 @@ from assistant.thread import (
     ThreadSentence,
     ToCase,
     choose_case,
-    in_words,
     is_bare_number,
     is_opted_out,
     language_of_word,
@@ -176,9 +175,7 @@ class Sorting:
         return ", ".join(f"{number} {word}" for number, word in enumerate(words, start=1))
 
     def _language(self) -> Language:
-        persons = people.persons_of(self.session, self.address.id)
-        spoken = [people.language_of(self.session, person) for person in persons]
-        return next((language for language in spoken if language), None) or self.address.language or "en"
+        return language_to(self.session, self.address)
 
     def _reply(
         self,
@@ -188,26 +185,16 @@ class Sorting:
         despite_optout: bool = False,
         **values: str,
     ) -> int:
-        desk = self.house.desk
-        words = in_words(
-            sentence, language or self._language(), desk=desk.name, contact=desk.contact, **values
-        )
-        text_id = id_from(self.house.key, "reply", self.taken.message_id, sentence)
-        personal.write_text(self.session, personal.REPLY, text_id, words, None)
-        return outbox.put_out(
+        return say_outside(
             self.session,
-            case_id=None,
-            sequence=None,
-            text_id=text_id,
-            channel=self.address.channel,
-            address_id=self.address.id,
-            made_at=self.taken.at,
-            due_after=self.taken.at,
-            voice=ASSISTANT,
-            version=0,
-            safety=False,
-            names_room=False,
+            self.house,
+            self.address.id,
+            self.taken.message_id,
+            sentence,
+            self.taken.at,
+            language=language,
             despite_optout=despite_optout,
+            **values,
         )
 
 

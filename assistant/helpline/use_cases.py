@@ -15,12 +15,13 @@ from assistant.conversation.happenings import (
 )
 from assistant.conversation.ids import CaseId
 from assistant.helpline import desk_side, due, phone
+from assistant.helpline.admitting import count_in
+from assistant.helpline.couriers import Refused
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, fits, id_from, token_for
 from assistant.helpline.photos import drop_erased, fetch_waiting
-from assistant.helpline.pictures import MOST_AT_ONCE
 from assistant.helpline.reasons import reasons_of, sums_of
-from assistant.helpline.sending import Handed, Refused, hand_out, hand_to_caller, note_delivery
+from assistant.helpline.sending import Handed, hand_out, hand_to_caller, note_delivery
 from assistant.helpline.settling import case_at, settle
 from assistant.helpline.taking_in import (
     answer_to,
@@ -151,14 +152,8 @@ class Helpline:
         Fails with `RequestError` when nobody could answer to the address, and as `receive` does.
         """
         check_client_id(client_id)
-        came = phone.FromAddress(
-            channel=channel,
-            number=phone.dialled(self.house, channel, address),
-            text=checked_text(self.house, text),
-            client_id=client_id,
-            at=at,
-            photos=tuple(photos)[:MOST_AT_ONCE] if self.takes_photos else (),
-            carrier_word=carrier_word,
+        came = phone.came_from(
+            self.house, channel, address, text, client_id, at, photos=photos, carrier_word=carrier_word
         )
 
         def keep() -> tuple[int, str]:
@@ -170,6 +165,11 @@ class Helpline:
         phone.settle_message(self.house, inbox_id, address_id)
         with self.house.casebook.reading() as session:
             return answer_to(session, inbox_id)
+
+    def admit(self, what: Literal["message", "case"], who: str | None, at: datetime) -> None:
+        """Count what comes from a network address; None is not counted. Fails with `RequestError`: `too_many`."""
+        if who is not None:
+            count_in(self.house, what, who, at)
 
     @property
     def takes_photos(self) -> bool:

@@ -6,7 +6,9 @@ from typing import Final, Literal
 
 from kb.ids import Language
 
-ThreadSentence = Literal["stopped", "started", "help", "which_room", "which_room_again", "answer_not_stop"]
+ThreadSentence = Literal["stopped", "started", "help", "which_room", "which_room_again", "answer_not_stop",
+    "too_many", "too_long", "elsewhere", "no_more_today",
+]  # fmt: skip
 
 SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxyType(
     {
@@ -33,6 +35,26 @@ SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxy
         "which_room_again": {
             "en": "Please send the number in front of the room. {rooms}",
             "es": "Mande el número que está delante del cuarto. {rooms}",
+        },
+        "too_many": {
+            "en": "That is more texts than I can read at once. This one I did not read; write again in 15 minutes. "
+            "A person: {contact}. In danger call your emergency number.",
+            "es": "Son más mensajes de los que puedo leer a la vez. Este no lo leí; escriba otra vez en 15 minutos. "
+            "Una persona: {contact}. En peligro llame a emergencias.",
+        },
+        "too_long": {
+            "en": "That text was too long and I did not read it. Send it again in parts of a few lines.",
+            "es": "Ese mensaje era demasiado largo y no lo leí. Mándelo otra vez en partes de pocas líneas.",
+        },
+        "elsewhere": {
+            "en": "{desk}: we cannot text to numbers in your country. A person: {contact}.",
+            "es": "{desk}: no podemos mandar mensajes a números de su país. Una persona: {contact}.",
+        },
+        "no_more_today": {
+            "en": "{desk}: I cannot send you more texts today; our desk knows of your case. A person: {contact}. "
+            "In danger call your emergency number.",
+            "es": "{desk}: hoy ya no le puedo mandar más mensajes; nuestro equipo sabe de su caso. Una persona: "
+            "{contact}. En peligro llame a emergencias.",
         },
         "answer_not_stop": {
             "en": "I took that as your answer. To get no more texts, write STOP.",

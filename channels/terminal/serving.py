@@ -96,6 +96,7 @@ def web_settings(settings: Settings, staff_token: str | None = None) -> WebSetti
         staff_token=staff_token or _shown(settings.staff_token),
         metrics_token=_shown(settings.metrics_token),
         allowed_origins=settings.web_origins,
+        proxies=settings.proxies,
     )
 
 

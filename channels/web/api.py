@@ -14,6 +14,7 @@ from channels.web.border import (
     conditional,
     let_in,
     need_token,
+    network_address,
     photo_message,
 )
 from channels.web.models import CaseIn, CaseOut, MessageIn, MessagesOut, PhotoMessageIn
@@ -22,12 +23,13 @@ from channels.web.openapi import document
 _AFTER: Final[TypeAdapter[int]] = TypeAdapter(Annotated[int, Field(ge=0, le=2**53)])
 
 
-def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None) -> Blueprint:
+def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None, proxies: int = 0) -> Blueprint:
     """The routes under `/api`."""
     api = Blueprint("api", __name__, url_prefix="/api")
 
     @api.post("/cases")
     def open_case() -> Response:
+        helpline.admit("case", network_address(proxies), clock.now())
         case = body_as(CaseIn)
         opening = helpline.open_case(
             client_id=case.client_id, at=clock.now(), text=case.text, language=case.language, zone=case.zone
@@ -39,6 +41,7 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None) ->
     @api.post("/cases/<case_id>/messages")
     def receive(case_id: str) -> Response:
         let_in(helpline, case_id, bearer())
+        helpline.admit("message", network_address(proxies), clock.now())
         message: MessageIn | PhotoMessageIn
         photos: tuple[bytes, ...] = ()
         if request.mimetype == "multipart/form-data":

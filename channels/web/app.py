@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from flask import Flask
 
-from assistant.helpline import CaseClock, Door, Helpline
+from assistant.helpline import CaseClock, Door, Helpline, figures_of
 from channels.desk import desk_routes
 from channels.sms import Line, Pocket, sms_routes
 from channels.web.api import public_api
@@ -23,6 +23,8 @@ class WebSettings:
 
     staff_token: str | None = None
     metrics_token: str | None = None
+    proxies: int = 0
+    """How many proxies of ours stand before the server: what they say of where a request came from is believed."""
     allowed_origins: tuple[str, ...] = ()
     """Sites that may show the element on their own pages, as `https://example.org`."""
 
@@ -48,9 +50,9 @@ def create_app(
     app.json.sort_keys = False  # type: ignore[attr-defined]  # the default provider has it; the order is the document's
     handle_problems(app)
     add_headers(app, settings.allowed_origins)
-    add_figures(app, ready, settings.metrics_token)
-    app.register_blueprint(public_api(helpline, clock, settings.staff_token))
-    app.register_blueprint(page_routes(helpline, clock))
+    add_figures(app, ready, settings.metrics_token, lambda: figures_of(helpline.house, clock.now()))
+    app.register_blueprint(public_api(helpline, clock, settings.staff_token, settings.proxies))
+    app.register_blueprint(page_routes(helpline, clock, settings.proxies))
     if door is not None:
         app.register_blueprint(desk_routes(helpline, clock, door))
     if line is not None:

@@ -23,6 +23,7 @@ LARGEST_BODY: Final = 256 * 1024
 """Bytes; a text of 10,000 characters, each escaped as a pair of surrogates, is under half of it."""
 LARGEST_FORM: Final = LARGEST_BYTES + LARGEST_BODY
 """Bytes of a message with photos, words and boundaries included."""
+LOOPBACK: Final = ("127.0.0.1", "::1", None)
 Body = TypeVar("Body", bound=BaseModel)
 
 
@@ -62,6 +63,15 @@ def photo_message() -> tuple[PhotoMessageIn, tuple[bytes, ...]]:
     if not photos:
         raise BorderError(INVALID, "Send the picture as a file in the field `photo`, or the words as JSON.")
     return message, photos
+
+
+def network_address(proxies: int) -> str | None:
+    """Where the request comes from, as the nearest of our `proxies` saw it; None where a proxy that we do not know speaks."""
+    if proxies:
+        told = [part.strip() for part in request.headers.get("X-Forwarded-For", "").split(",")]
+        return told[-proxies] if len(told) >= proxies and told[-proxies] else None
+    near = request.remote_addr
+    return None if near in LOOPBACK else near
 
 
 def bearer() -> str:

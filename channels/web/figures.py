@@ -2,11 +2,12 @@
 
 import threading
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from flask import Blueprint, Flask, Response, jsonify, request
 
+from assistant.helpline import Figure
 from channels.web.border import need_token
 
 LOOPBACK: Final = ("127.0.0.1", "::1")
@@ -38,11 +39,30 @@ class Figures:
             f'helpline_responses_total{{route="{rule}",status="{status}"}} {n}'
             for (rule, status), n in counted
         ]
-        return "\n".join((*lines, "# EOF", ""))
+        return "\n".join(lines)
 
 
-def add_figures(app: Flask, ready: Callable[[], None], metrics_token: str | None) -> None:
-    """The routes of operations; `ready` raises where the helpline could not serve."""
+def as_lines(figure: Figure) -> list[str]:
+    """A figure of the casebook in the text form."""
+    name = f"{figure.name}_total" if figure.kind == "counter" else figure.name
+    lines = [f"# TYPE {figure.name} {figure.kind}", f"# HELP {figure.name} {figure.means}"]
+    for labels, value in figure.samples:
+        told = ",".join(f'{label}="{_escaped(said)}"' for label, said in labels)
+        lines.append(f"{name}{{{told}}} {value:g}" if told else f"{name} {value:g}")
+    return lines
+
+
+def _escaped(label: str) -> str:
+    return label.replace("\\", r"\\").replace('"', r"\"").replace("\n", r"\n")
+
+
+def add_figures(
+    app: Flask,
+    ready: Callable[[], None],
+    metrics_token: str | None,
+    counted: Callable[[], Iterable[Figure]],
+) -> None:
+    """The routes of operations; `ready` raises where the helpline could not serve, `counted` are the casebook's figures."""
     figures = Figures()
     app.after_request(figures.count)
     operations = Blueprint("operations", __name__)
@@ -69,6 +89,7 @@ def add_figures(app: Flask, ready: Callable[[], None], metrics_token: str | None
                 metrics_token, "Ask from the machine itself, or with the token of HELPLINE_METRICS_TOKEN."
             )
         media_type = "application/openmetrics-text; version=1.0.0; charset=utf-8"
-        return Response(figures.as_text(), content_type=media_type)
+        kept = (line for figure in counted() for line in as_lines(figure))
+        return Response("\n".join((figures.as_text(), *kept, "# EOF", "")), content_type=media_type)
 
     app.register_blueprint(operations)

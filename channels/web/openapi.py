@@ -28,6 +28,7 @@ from channels.web.problems import (
     NOT_JSON,
     NOT_SIGNED_IN,
     TOO_LARGE,
+    TOO_MANY,
     UNREADABLE,
     ProblemKind,
 )
@@ -103,7 +104,7 @@ def _open() -> Json:
                 {"case": _CASE, "token": "3vL0hYh3yZ0k9dGQb1rXfA", **_EXAMPLE},
                 headers={"Location": {"schema": {"type": "string"}, "description": "Where its messages are"}},
             ),
-            **_refused(*IN_BODY, FAULT),
+            **_refused(*IN_BODY, TOO_MANY, FAULT),
         },
     }
 
@@ -120,7 +121,7 @@ def _write() -> Json:
         ),
         "responses": {
             "200": _answer("What is said to it", MessagesOut, _EXAMPLE),
-            **_refused(NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, *IN_BODY, FAULT),
+            **_refused(NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, *IN_BODY, TOO_MANY, FAULT),
         },
     }
 

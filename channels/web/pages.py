@@ -3,7 +3,7 @@
 import secrets
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from flask import Blueprint, Response, make_response, redirect, render_template, request, send_from_directory
 from pydantic import ValidationError
@@ -11,7 +11,7 @@ from werkzeug.wrappers import Response as Answered
 
 from assistant.conversation.ids import CaseState
 from assistant.helpline import CaseClock, Helpline, MessageView, slip_of
-from channels.web.border import let_in
+from channels.web.border import let_in, network_address
 from channels.web.models import CaseIn, MessageIn, language_of
 from channels.web.words import PAGE_WORDS
 from kb.errors import RequestError
@@ -23,7 +23,7 @@ A_MONTH_S: Final = 30 * 24 * 3600
 AN_HOUR_S: Final = 3600
 
 
-def page_routes(helpline: Helpline, clock: CaseClock) -> Blueprint:
+def page_routes(helpline: Helpline, clock: CaseClock, proxies: int = 0) -> Blueprint:
     """`/`, `/plain`, `/widget.js` and the style sheets."""
     pages = Blueprint("pages", __name__, template_folder=str(FOLDER))
 
@@ -42,6 +42,8 @@ def page_routes(helpline: Helpline, clock: CaseClock) -> Blueprint:
     @pages.post("/plain")
     def write_plain() -> Answered:
         try:
+            what: Literal["case", "message"] = "case" if _key() is None else "message"
+            helpline.admit(what, network_address(proxies), clock.now())
             key = _write(helpline, clock)
         except (RequestError, ValidationError) as refused:
             return make_response(_plain_page(_so_far(helpline), problem=_told(refused)), 422)

@@ -85,9 +85,16 @@ def handle_problems(app: Flask) -> None:
     """Every error of the app leaves it as a problem, and none unseen."""
     app.register_error_handler(BorderError, lambda error: problem(error.kind, error.detail))
     app.register_error_handler(ValidationError, _invalid)
-    app.register_error_handler(RequestError, lambda error: problem(OF_REFUSAL[error.kind], _told(error)))
+    app.register_error_handler(RequestError, _refused)
     app.register_error_handler(HTTPException, _http)
     app.register_error_handler(Exception, _fault)
+
+
+def _refused(error: RequestError) -> Response:
+    response = problem(OF_REFUSAL[error.kind], _told(error))
+    if error.again_in_s is not None:
+        response.headers["Retry-After"] = str(error.again_in_s)
+    return response
 
 
 def _told(error: HelplineError) -> str:

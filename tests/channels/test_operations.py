@@ -1,9 +1,12 @@
+from dataclasses import replace
+
 import pytest
 from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
 
-from assistant.helpline import Helpline
+from assistant.helpline import Helpline, Limits
 from channels.house import check_database
-from channels.web import create_app
+from channels.web import WebSettings, create_app
 from tests.channels.callers import open_page, problem
 from tests.channels.conftest import Hour
 
@@ -59,3 +62,22 @@ def test_without_a_staff_token_nobody_sees_reasoning(helpline: Helpline) -> None
     for token in ("None", "", "x"):
         answer = client.get(f"/api/cases/{page.case}/reasoning", headers={"Authorization": f"Bearer {token}"})
         assert answer.status_code in (401, 403)
+
+
+def test_a_network_address_that_writes_too_much_is_told_when_to_come_again(helpline: Helpline) -> None:
+    few = Helpline(replace(helpline.house, limits=replace(Limits(), page_cases_an_hour=2)))
+    client = create_app(few, Hour(few), WebSettings(proxies=1)).test_client()
+
+    def open_from(where: str, client_id: str) -> TestResponse:
+        body = {"client_id": client_id, "text": "too warm"}
+        return client.post("/api/cases", json=body, headers={"X-Forwarded-For": f"203.0.113.9, {where}"})
+
+    assert [open_from("198.51.100.1", f"c{n}").status_code for n in range(2)] == [201, 201]
+    answer = open_from("198.51.100.1", "c3")
+    assert "emergency" in problem(answer, 429)["detail"]
+    assert answer.headers["Retry-After"] == "3600"
+    assert open_from("198.51.100.2", "c4").status_code == 201
+    told = client.get("/metrics").text
+    assert "helpline_sms_parts_total 0" in told
+    assert told.endswith("# EOF\n")
+    assert "198.51" not in told

@@ -3,7 +3,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import update
 
-from assistant.casebook import Casebook, MovableClock, outbox
+from assistant.casebook import Casebook, MovableClock, counts
 from assistant.casebook.tables import EventRow
 from assistant.helpline import Refused
 from kb.errors import RequestError
@@ -67,7 +67,7 @@ def test_an_unknown_outcome_is_tried_once_more_and_then_given_up(book: Casebook)
     assert len(post.carried) == 2
     assert len(set(post.once)) == 1
     with book.reading() as session:
-        assert outbox.possible_duplicates(session) == 1
+        assert counts.possible_duplicates(session) == 1
 
 
 def test_a_text_waits_for_the_one_before_it(book: Casebook) -> None:
