@@ -163,7 +163,7 @@ def cases_of_address(session: Session, address_id: str) -> tuple[KeptCase, ...]:
 
 def addresses_out_of_step(session: Session) -> tuple[str, ...]:
     """Addresses whose running cases still speak after an opt-out, or are still silent after a new yes."""
-    last = select(func.max(ConsentRow.id)).group_by(ConsentRow.address_id)
+    last = select(func.max(ConsentRow.id)).where(ConsentRow.scope == "texts").group_by(ConsentRow.address_id)
     wrong = or_(
         (ConsentRow.kind == "opt_out") & (CaseRow.voice == ASSISTANT),
         (ConsentRow.kind == "opt_in") & (CaseRow.voice == NOBODY),

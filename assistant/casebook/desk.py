@@ -50,6 +50,6 @@ def _place(row: CaseRow) -> tuple[int, str, str]:
 
 
 def _opted_out(session: Session) -> frozenset[str]:
-    last = select(func.max(ConsentRow.id)).group_by(ConsentRow.address_id)
+    last = select(func.max(ConsentRow.id)).where(ConsentRow.scope == "texts").group_by(ConsentRow.address_id)
     query = select(ConsentRow.address_id).where(ConsentRow.id.in_(last), ConsentRow.kind == "opt_out")
     return frozenset(session.scalars(query))

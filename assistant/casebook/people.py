@@ -115,7 +115,16 @@ def persons_of(session: Session, address_id: str) -> tuple[str, ...]:
 
 def note_consent(session: Session, address_id: str, given: ConsentGiven) -> None:
     """One more yes or no to texts."""
-    session.add(ConsentRow(address_id=address_id, kind=given.kind, at=given.at, source=given.source))
+    session.add(
+        ConsentRow(
+            address_id=address_id,
+            kind=given.kind,
+            at=given.at,
+            source=given.source,
+            scope=given.scope,
+            message_id=given.message_id,
+        )
+    )
     session.flush()
 
 

@@ -127,7 +127,7 @@ def _stop_writing_to(session: Session, person_id: str, alone: Sequence[str]) -> 
 def _forget_address(session: Session, address_id: str) -> None:
     last = (
         select(ConsentRow.kind)
-        .where(ConsentRow.address_id == address_id)
+        .where(ConsentRow.address_id == address_id, ConsentRow.scope == "texts")
         .order_by(ConsentRow.id.desc())
         .limit(1)
     )

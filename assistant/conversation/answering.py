@@ -16,12 +16,12 @@ from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
 from assistant.conversation.photos import take_photos, thank_for_photo
 from assistant.conversation.product_clock import run_clock, speak_of_food
-from assistant.conversation.replies import keep_answer, take_answer
+from assistant.conversation.replies import keep_answer, take_answer, yes_or_no
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.trending import tell_trend
 from assistant.conversation.turn import Turn
 from assistant.conversation.watching import watch_goes_on
-from assistant.reading import Reading, read
+from assistant.reading import OpenQuestion, Reading, read
 from assistant.wording import bare, sentence_list
 from kb.ids import HazardId
 
@@ -82,6 +82,10 @@ def _hear_words(turn: Turn, heard: MessageHeard) -> None:
         _in_danger(turn, reading, heard, event)
         return
     if turn.case.state == "closed":
+        waiting = turn.case.waiting_for
+        if waiting is not None and waiting.kind == "consent" and yes_or_no(reading) is not None:
+            take_answer(turn, reading, heard.message)  # the room's case stays closed
+            return
         _reopen(turn)
     _introduce(turn, reading)
     if only_moves(reading) and make_moves(turn, reading, learned=False):
@@ -100,11 +104,19 @@ def _hear_words(turn: Turn, heard: MessageHeard) -> None:
 
 
 def _read(turn: Turn, text: str) -> Reading:
+    waiting = turn.case.waiting_for
+    reading = _read_against(turn, text, as_read(turn))
+    if waiting is not None and waiting.kind == "consent" and yes_or_no(reading) is None:
+        return _read_against(turn, text, OpenQuestion(number_of=waiting.quantity))
+    return reading
+
+
+def _read_against(turn: Turn, text: str, about: OpenQuestion | None) -> Reading:
     units = unit_of(turn.case) if turn.case.numbers else None
     return read(
         turn.knowledge,
         text,
-        about=as_read(turn),
+        about=about,
         language=turn.case.language,
         units=units,
         last_thing=turn.case.last_thing,

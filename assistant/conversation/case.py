@@ -77,6 +77,13 @@ class Case:
             return None
         return self.fixes[-1]
 
+    def consent(self, scope: ConsentScope) -> bool | None:
+        """Whether they want such texts unasked; None: nobody has asked. A channel that needs no yes has one."""
+        said = dict(self.consents).get(scope)
+        if said is not None or self.opened is None:
+            return said
+        return True if self.opened.agreed is None or scope in self.opened.agreed else None
+
     def times_asked(self, check: CheckId) -> int:
         """How often a check was put to the customer."""
         return sum(asked.check == check for asked in self.asked)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from assistant.conversation.ids import CaseState, MessageId, SentenceId, TimerName
+from assistant.conversation.ids import CaseState, ConsentScope, MessageId, SentenceId, TimerName
 from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
 from assistant.conversation.sum_events import ProductLearned, SumDone, WatchBegun, WatchEnded
 from kb.ids import CauseId, CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId, SymptomId
@@ -29,6 +29,8 @@ class CaseOpened:
     room: str | None
     desk_opens: str = "07:00"
     desk_closes: str = "19:00"
+    agreed: tuple[ConsentScope, ...] | None = None
+    """Texts that may come unasked, by an earlier yes; None: this channel needs none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,7 +164,7 @@ class WaitingFor:
     at: datetime
     kind: Literal[
         "check", "say_back", "done", "hazard_done", "hazard_sign", "number", "opening", "which_unit", "resolved",
-        "nothing",
+        "consent", "nothing",
     ]  # fmt: skip
     check: CheckId | None = None
     finding: FindingId | None = None
@@ -173,6 +175,8 @@ class WaitingFor:
     """With `which_unit`: the bare number."""
     hazard: HazardId | None = None
     fix: FixId | None = None
+    scope: ConsentScope | None = None
+    """With `consent`: to which texts; `quantity` is the number that may come in place of an answer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -109,7 +109,6 @@ def come_back(turn: Turn) -> None:
     """The promised hour has come."""
     fix = turn.case.fixes[-1] if turn.case.fixes else None
     node = turn.knowledge.fixes.get(fix.fix) if fix else None
-    turn.urgent = True
     if node is not None and fix is not None and fix.worked is None and node.verify.ask is not None:
         ask(turn, node.verify.ask, fix=node.fix)
         return

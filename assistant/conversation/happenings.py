@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from assistant.conversation.ids import MessageId, TimerName
+from assistant.conversation.ids import ConsentScope, MessageId, TimerName
 from kb.ids import FindingId, Language, StateId
 
 
@@ -26,6 +26,8 @@ class CaseBegun:
     """A room's id where an earlier case knows it."""
     greet: bool = False
     """Opened by a page before any message: say who answers, and ask."""
+    agreed: tuple[ConsentScope, ...] | None = None
+    """Texts that may come unasked, by an earlier yes; None: this channel needs none."""
     carried: tuple[tuple[str, str], ...] = ()
     """Findings that an earlier case of the same room leaves to this one, as (finding, state)."""
 

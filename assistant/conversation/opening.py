@@ -22,6 +22,7 @@ def begin(turn: Turn, begun: CaseBegun) -> None:
             room=begun.room,
             desk_opens=begun.desk_opens,
             desk_closes=begun.desk_closes,
+            agreed=begun.agreed,
         )
     )
     for finding, state in begun.carried:

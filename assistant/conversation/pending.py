@@ -19,18 +19,8 @@ def as_read(turn: Turn) -> OpenQuestion | None:
     match waiting.kind:
         case "check" if waiting.check is not None and waiting.check in turn.knowledge.checks:
             return open_question(turn.knowledge, waiting.check, turn.language)
-        case "say_back" | "resolved":
-            yes, no = yes_no(turn)
-            doubt = waiting.hazard is not None
-            return OpenQuestion(
-                yes_no=True,
-                options=(
-                    Option(value=yes[0], label=yes[1], wordings=DOUBT_YES if doubt else ()),
-                    Option(value=no[0], label=no[1], wordings=DOUBT_NO if doubt else ()),
-                ),
-                yes_means="yes",
-                no_means="no",
-            )
+        case "say_back" | "resolved" | "consent":
+            return _yes_or_no(turn, doubt=waiting.hazard is not None)
         case "done" | "hazard_done":
             return OpenQuestion(done=True)
         case "number":
@@ -49,6 +39,19 @@ def as_read(turn: Turn) -> OpenQuestion | None:
             )
         case _:
             return None
+
+
+def _yes_or_no(turn: Turn, *, doubt: bool) -> OpenQuestion:
+    yes, no = yes_no(turn)
+    return OpenQuestion(
+        yes_no=True,
+        options=(
+            Option(value=yes[0], label=yes[1], wordings=DOUBT_YES if doubt else ()),
+            Option(value=no[0], label=no[1], wordings=DOUBT_NO if doubt else ()),
+        ),
+        yes_means="yes",
+        no_means="no",
+    )
 
 
 def put_again(turn: Turn) -> None:
@@ -74,5 +77,7 @@ def put_again(turn: Turn) -> None:
 def _plainly(turn: Turn, waiting: WaitingFor) -> None:
     if waiting.kind == "resolved":
         turn.say("settled_ask", options=yes_no(turn))
+    elif waiting.kind == "consent":
+        turn.say("may_i_remind" if waiting.scope == "cleaning" else "may_i_ask", options=yes_no(turn))
     elif waiting.kind == "which_unit" and waiting.value is not None:
         turn.say("which_unit", value=f"{waiting.value:g}", options=UNITS)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from assistant.conversation import danger, fixing
+from assistant.conversation.consenting import answer_leave, expect_number
 from assistant.conversation.deciding import go_on
 from assistant.conversation.events import FactLearned, FixJudged, WaitingFor
 from assistant.conversation.following_up import judge_check, judge_number
@@ -34,7 +35,9 @@ class Taken:
 NOTHING = Taken()
 
 
-def take_answer(turn: Turn, reading: Reading, message: MessageId) -> Taken:
+def take_answer(  # noqa: C901 - one arm a kind of question
+    turn: Turn, reading: Reading, message: MessageId
+) -> Taken:
     """Take the reply to the open question, if it is one."""
     waiting = turn.case.waiting_for
     if waiting is None:
@@ -56,6 +59,8 @@ def take_answer(turn: Turn, reading: Reading, message: MessageId) -> Taken:
             return _to_sign(turn, waiting, reading.answer, message)
         case "resolved":
             return _to_resolved(turn, waiting, reading)
+        case "consent":
+            return _to_consent(turn, waiting, reading, message)
         case _:
             return NOTHING
 
@@ -279,6 +284,17 @@ def _to_sign(turn: Turn, waiting: WaitingFor, answer: Answer, message: MessageId
         return NOTHING
     danger.answer_sign(turn, waiting.hazard, sign, message)
     return Taken(taken=True, over=True)
+
+
+def _to_consent(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
+    """A yes or a no; anything else lets the question go, and may be the number that is expected anyhow."""
+    said = yes_or_no(reading)
+    if said is not None:
+        answer_leave(turn, waiting, said, message)
+        return Taken(taken=True, over=True)
+    expect_number(turn, waiting)
+    expected = turn.case.waiting_for
+    return NOTHING if expected is None else _to_number(turn, expected, reading, message)
 
 
 def _to_resolved(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:

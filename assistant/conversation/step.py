@@ -6,8 +6,9 @@ from assistant.conversation import desk_side, following_up, watching
 from assistant.conversation.answering import hear
 from assistant.conversation.asking import DORMANT, REMINDER, question_words
 from assistant.conversation.case import Case
+from assistant.conversation.consenting import CLEANING, LATE, PROMISES, ask_leave, remind_of_cleaning
 from assistant.conversation.danger import DANGER_AGAIN, call_again
-from assistant.conversation.events import Event, TimerDropped
+from assistant.conversation.events import Event, TimerDropped, TimerSet
 from assistant.conversation.handing_over import close
 from assistant.conversation.happenings import (
     CaseBegun,
@@ -60,26 +61,37 @@ def step(  # noqa: C901 - one arm a happening
             desk_side.own_up(turn)
         case _:
             assert_never(happening)
+    ask_leave(turn)
     return turn.finish()
 
 
 def _come_due(turn: Turn, due: TimerDue) -> None:
-    if not any(timer.timer == due.timer for timer in turn.case.timers):
+    timer = next((timer for timer in turn.case.timers if timer.timer == due.timer), None)
+    if timer is None:
         return
     if due.timer == DANGER_AGAIN:
         call_again(turn)
         return
     turn.add(TimerDropped(at=turn.at, timer=due.timer))
-    if turn.case.voice != ASSISTANT or turn.case.state in ("danger", "closed"):
-        return
-    if due.timer == REMINDER:
+    if due.timer == CLEANING:
+        remind_of_cleaning(turn)
+    elif turn.case.voice == ASSISTANT and turn.case.state not in ("danger", "closed"):
+        _speak_unasked(turn, timer)
+
+
+def _speak_unasked(turn: Turn, timer: TimerSet) -> None:
+    """What the assistant says at an hour of its own; nothing where they did not say yes to it."""
+    agreed = turn.case.consent("follow_up")
+    if timer.timer in PROMISES and agreed:
+        turn.urgent = turn.at - timer.due <= LATE  # it is the hour that they agreed to
+        if timer.timer == following_up.VERIFY:
+            following_up.come_back(turn)
+        else:
+            watching.look_again(turn)
+    elif timer.timer == REMINDER and agreed is not False:
         following_up.remind(turn, _open_question(turn))
-    elif due.timer == DORMANT:
+    elif timer.timer == DORMANT:
         close(turn, "dormant")
-    elif due.timer == following_up.VERIFY:
-        following_up.come_back(turn)
-    elif due.timer == watching.WATCH:
-        watching.look_again(turn)
 
 
 def _open_question(turn: Turn) -> str | None:

@@ -9,7 +9,7 @@ from typing import Literal
 
 from assistant.conversation import events as ev
 from assistant.conversation.case import Case, apply
-from assistant.conversation.ids import SentenceId
+from assistant.conversation.ids import ConsentScope, SentenceId
 from assistant.wording import tidy, variant, with_calls
 from kb.gsm7 import fold_for_sms, segments
 from kb.ids import CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId
@@ -28,6 +28,7 @@ WaitKind = Literal[
     "opening",
     "which_unit",
     "resolved",
+    "consent",
     "nothing",
 ]
 
@@ -110,6 +111,7 @@ class Turn:
         value: float | None = None,
         hazard: HazardId | None = None,
         fix: FixId | None = None,
+        scope: ConsentScope | None = None,
     ) -> None:
         """Set what the next message is read against."""
         self.add(
@@ -123,6 +125,7 @@ class Turn:
                 value=value,
                 hazard=hazard,
                 fix=fix,
+                scope=scope,
             )
         )
 

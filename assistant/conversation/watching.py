@@ -141,7 +141,6 @@ def look_again(turn: Turn) -> None:
     """The hour has come at which the next number was wanted."""
     if turn.case.watch is None:
         return
-    turn.urgent = True
     turn.say("verify_ask")
     turn.wait_for("number", quantity=ROOM)
     remind_later(turn)

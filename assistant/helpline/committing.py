@@ -6,14 +6,13 @@ from functools import reduce
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import KeptCase, Standing, cases, editions, outbox, people, timers
+from assistant.casebook import KeptCase, Standing, cases, editions, outbox, people, personal, timers
 from assistant.conversation import Case, apply
 from assistant.conversation.events import DeskCalled, Event, Heard, Said, VoiceChanged
-from assistant.conversation.hours import waking_hour
 from assistant.conversation.ids import ASSISTANT, NOBODY
-from assistant.conversation.line_events import PhotoTaken
+from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
 from assistant.helpline.house import House
-from assistant.thread import is_opted_out
+from assistant.thread import ConsentGiven, first_polite, is_opted_out, zones_of
 
 NEEDS_A_PERSON = ("danger", "with_person")
 
@@ -43,8 +42,21 @@ def commit(
     if any(isinstance(event, VoiceChanged) for event in events):
         outbox.withdraw_unspoken(session, kept.id, after.voice)
     if kept.address_id is not None:
+        for event in events:
+            if isinstance(event, ConsentAnswered):
+                people.note_consent(session, kept.address_id, _given(event))
         _send_or_call(session, kept, kept.address_id, after, events, unasked=unasked)
     return after
+
+
+def _given(answered: ConsentAnswered) -> ConsentGiven:
+    return ConsentGiven(
+        kind="opt_in" if answered.yes else "opt_out",
+        at=answered.at,
+        source="text",
+        scope=answered.scope,
+        message_id=answered.message,
+    )
 
 
 def _standing(house: House, was: Standing, after: Case, events: Sequence[Event]) -> Standing:
@@ -127,13 +139,19 @@ def _put_out(
         channel=kept.channel,
         address_id=address_id,
         made_at=said.at,
-        due_after=said.at if said.urgent else waking_hour(said.at, kept.zone),
+        due_after=said.at if said.urgent else first_polite(said.at, _zones(session, kept, address_id)),
         voice=after.voice,
         version=version,
         safety=_is_safety(said),
         names_room=unasked,
         despite_optout=False,
     )
+
+
+def _zones(session: Session, kept: KeptCase, address_id: str) -> tuple[str, ...]:
+    """Where they may be asleep: the zone that a page told, else all that their number may be in."""
+    number = personal.text_of(session, personal.NUMBER, address_id)
+    return (kept.zone,) if kept.channel != "sms" or number is None else zones_of(number, kept.zone)
 
 
 def _is_safety(said: Said) -> bool:

@@ -70,4 +70,4 @@ def waits_for_number(knowledge: Knowledge, case: Case) -> bool:
     if waiting.kind == "check":
         check = knowledge.checks.get(waiting.check) if waiting.check else None
         return check is not None and check.measures is not None
-    return waiting.kind == "number"
+    return waiting.kind == "number" or (waiting.kind == "consent" and waiting.quantity is not None)

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import KeptCase, Taken, cases, inbox, personal
+from assistant.casebook import KeptCase, Taken, cases, inbox, people, personal
 from assistant.conversation.happenings import ColleagueTookOver, ColleagueWrote, Happening
 from assistant.conversation.ids import ASSISTANT, NOBODY, MessageId
 from assistant.helpline.house import House
@@ -18,6 +18,7 @@ from assistant.helpline.taking_in import (
     refuse_other_content,
 )
 from assistant.helpline.views import Answer, replies_between
+from assistant.thread import is_opted_out
 from kb.errors import RequestError
 
 
@@ -102,6 +103,10 @@ class Letter:
             return False
         check_voice(kept, self.colleague)
         self._check_seen(session, kept)
+        if kept.address_id and is_opted_out(people.consent_of(session, kept.address_id)):
+            raise RequestError(
+                "they opted out of texts, and this would be one", mend="telephone them", kind="conflict"
+            )
         personal.add_text(session, personal.MESSAGE, self.message(house), self.text, kept.person_id)
         inbox.take_in(
             session,

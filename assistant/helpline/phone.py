@@ -236,15 +236,17 @@ def _sort(house: House, address_id: str, taken: Taken) -> CaseId | None:
 def _look(house: House, address_id: str, taken: Taken) -> Glance:
     with house.casebook.reading() as session:
         text = personal.text_of(session, personal.MESSAGE, taken.message_id) or ""
-        if not may_be_service_word(text) and not is_cry_for_help(text):
+        if not may_be_service_word(text) and not is_cry_for_help(text) and taken.carrier_word != "help":
             return Glance()
         known = candidates(session, address_id, taken.at)
-        endangered = [case.id for case in known if is_cry_for_help(text) and _met_danger(session, case.id)]
+        cries = is_cry_for_help(text) or taken.carrier_word == "help"
+        endangered = [case.id for case in known if cries and _met_danger(session, case.id)]
         asked = choose_case(text, known_as_open(known), taken.at)
         case = load_case(session, asked.case)[0] if isinstance(asked, ToCase) else None
     open_ = case is not None and case.state != "closed" and case.waiting_for is not None
     answers = case is not None and open_ and house.conversing.answers(case, text)
-    return Glance(answers=answers, endangered=endangered[-1] if endangered else None)
+    danger = len(text.split()) > 1 and house.conversing.endangers(text)
+    return Glance(answers=answers, endangered=endangered[-1] if endangered else None, danger=danger)
 
 
 def _met_danger(session: Session, case_id: str) -> bool:

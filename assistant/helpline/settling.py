@@ -12,13 +12,14 @@ from functools import reduce
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import KeptCase, Taken, cases, inbox, load_case, personal
+from assistant.casebook import KeptCase, Taken, cases, inbox, load_case, people, personal
 from assistant.conversation import Case, apply, new_case
 from assistant.conversation.events import DeskCalled, Event, Said, StateChanged
 from assistant.conversation.happenings import CaseBegun, Happening, MessageHeard, StepFailed
 from assistant.conversation.ids import MessageId, SentenceId
 from assistant.helpline.committing import commit
 from assistant.helpline.house import House
+from assistant.thread import agreed_to
 from assistant.wording import variant
 
 log = logging.getLogger(__name__)
@@ -81,6 +82,8 @@ def settle(house: House, case_id: str) -> None:
 
 
 def _begin(house: House, kept: KeptCase) -> None:
+    with house.casebook.reading() as session:
+        given = people.consent_of(session, kept.address_id) if kept.address_id else ()
     begun = CaseBegun(
         at=kept.opened_at,
         language=kept.language,
@@ -92,6 +95,7 @@ def _begin(house: House, kept: KeptCase) -> None:
         room=kept.room_id,
         greet=kept.greet,
         carried=kept.carried,
+        agreed=agreed_to(given) if kept.address_id else None,
     )
     written = happen(
         house,

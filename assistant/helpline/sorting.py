@@ -43,6 +43,8 @@ class Glance:
     """The message fits the question that was asked last."""
     endangered: CaseId | None = None
     """With a cry for help: the case that is, or was, in danger."""
+    danger: bool = False
+    """It asks for no more texts and tells of a danger as well."""
 
 
 @dataclass(slots=True)
@@ -62,10 +64,15 @@ class Sorting:
         if glance.endangered is not None:
             cases.note_phone_now(self.session, glance.endangered, self.taken.at)
         danger = glance.endangered is not None or any(case.state == "danger" for case in known)
-        word = service_word(self.text, opted_out=opted_out, answers=glance.answers, in_danger=danger)
+        word = self.taken.carrier_word or service_word(
+            self.text, opted_out=opted_out, answers=glance.answers, in_danger=danger
+        )
         if word is not None:
-            self._serve(word, known)
-            return None
+            self._serve(word, known, opted_out=opted_out)
+            if not (word == "stop" and glance.danger):
+                return None
+            # no more texts, and somebody in danger: the desk has to know of it
+            return self._act(choose_case(self.text, known_as_open(known), self.taken.at), known)
         if glance.answers and service_word(self.text, opted_out=opted_out, answers=False) == "stop":
             self._reply("answer_not_stop")
         held = self._release(known)
@@ -73,19 +80,21 @@ class Sorting:
             return held or None
         return self._act(choose_case(self.text, known_as_open(known), self.taken.at), known)
 
-    def _serve(self, word: ServiceWord, known: Sequence[LiveCase]) -> None:
+    def _serve(self, word: ServiceWord, known: Sequence[LiveCase], *, opted_out: bool) -> None:
         language = language_of_word(self.text, self._language())
         people.speak_to_address_in(self.session, self.address.id, language)
         if word != "help":
             said: Literal["opt_in", "opt_out"] = "opt_out" if word == "stop" else "opt_in"
-            given = ConsentGiven(kind=said, at=self.taken.at, source="text")
+            source = "text" if self.taken.carrier_word is None else "carrier"
+            given = ConsentGiven(kind=said, at=self.taken.at, source=source, message_id=self.taken.message_id)
             people.note_consent(self.session, self.address.id, given)
         if word == "stop":
             outbox.withdraw_all_to(self.session, self.address.id)
             for case in known:
                 if case.state == "danger":
                     cases.note_phone_now(self.session, case.id, self.taken.at)
-        if plain(self.text) in self.house.carrier_answers:
+        answered = self.taken.carrier_word is not None or plain(self.text) in self.house.carrier_answers
+        if answered or (opted_out and word != "start"):  # one confirmation, and nothing more to who opted out
             inbox.set_aside(self.session, self.taken.id, "answered")
             return
         sentence: ThreadSentence = {"stop": "stopped", "start": "started", "help": "help"}[word]  # type: ignore[assignment]  # three of its members

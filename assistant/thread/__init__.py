@@ -16,8 +16,9 @@ from assistant.thread.choosing import (
     is_bare_number,
     room_offered,
 )
-from assistant.thread.consent import ConsentGiven, is_opted_out
-from assistant.thread.places import Place, Where, phone_number, place_of
+from assistant.thread.consent import ConsentGiven, agreed_to, is_opted_out
+from assistant.thread.places import Place, Where, phone_number, place_of, zones_of
+from assistant.thread.quiet import first_polite
 from assistant.thread.rooms import filled, room_words
 from assistant.thread.sentences import ThreadSentence, in_words
 from assistant.thread.service_words import (
@@ -41,8 +42,10 @@ __all__ = [
     "ThreadSentence",
     "ToCase",
     "Where",
+    "agreed_to",
     "choose_case",
     "filled",
+    "first_polite",
     "in_words",
     "is_bare_number",
     "is_cry_for_help",
@@ -56,4 +59,5 @@ __all__ = [
     "room_offered",
     "room_words",
     "service_word",
+    "zones_of",
 ]

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import Final, Literal
+from zoneinfo import available_timezones
 
 import phonenumbers
 from phonenumbers import PhoneNumberType
@@ -24,6 +25,8 @@ CALLS_112: Final = frozenset(
 NOBODY_TEXTS_FROM: Final = frozenset(
     {PhoneNumberType.PREMIUM_RATE, PhoneNumberType.SHARED_COST, PhoneNumberType.UAN, PhoneNumberType.PAGER}
 )
+MOST_ZONES: Final = 6
+"""A number that may be anywhere in a continent says nothing of where somebody sleeps."""
 OLD_MEXICAN_MOBILE: Final = "+521"
 MEXICAN_LENGTH: Final = len("+521") + 10
 
@@ -78,6 +81,22 @@ def place_of(number: str, *, otherwise: Place) -> Place:
     if country is None or phonenumbers.number_type(parsed) == PhoneNumberType.TOLL_FREE:
         return otherwise
     return Place(zone=_likeliest_zone(zones, otherwise.zone), region=region_of_country(country))
+
+
+def zones_of(number: str, likeliest: str) -> tuple[str, ...]:
+    """Every zone that an E.164 number may be in, `likeliest` first; that alone where the number does not tell.
+
+    >>> zones_of("+12085550100", "America/Boise")     # Idaho has two
+    ('America/Boise', 'America/Los_Angeles')
+    """
+    from phonenumbers import timezone
+
+    parsed = phonenumbers.parse(number)
+    if phonenumbers.number_type(parsed) == PhoneNumberType.TOLL_FREE:
+        return (likeliest,)
+    found = [zone for zone in timezone.time_zones_for_number(parsed) if zone != "Etc/Unknown"]
+    known = [zone for zone in found if zone in available_timezones() and zone != likeliest]
+    return (likeliest, *sorted(known)) if len(found) <= MOST_ZONES else (likeliest,)
 
 
 def region_of_country(country: str) -> Where:

@@ -42,11 +42,13 @@ PLEASE: Final = frozenset({"please", "pls", "por favor", "gracias", "thanks", "t
 
 SAID_ALONE: Final = frozenset(
     {
+        "stop it", "discontinue", "basta", "ya basta", "dar de baja", "desuscribir", "desuscribirme", "cancelar suscripcion",
+        "youve got the wrong number", "you got the wrong number",
         "wrong number", "you have the wrong number", "this is the wrong number", "sorry wrong number",
         "numero equivocado", "se equivoco de numero", "tiene el numero equivocado", "es un numero equivocado",
     }
 )  # fmt: skip
-"""Inside a longer message these may be about a thermometer."""
+"""Inside a longer message these may be about a thermometer, or an alarm."""
 
 NOT: Final = frozenset({"dont", "not", "never"})
 
@@ -108,6 +110,8 @@ def _says_no_more(words: list[str]) -> bool:
             continue
         for length in range(LONGEST, 1, -1):
             phrase = tuple(words[at : at + length])
-            if phrase in SAID_ANYWHERE and not has_limit(tuple(words[at + length : at + length + 2])):
-                return True
+            if phrase in SAID_ANYWHERE:
+                if not has_limit(tuple(words[at + length : at + length + 3])):
+                    return True
+                break  # a shorter phrase within it would not see the limit
     return False

@@ -12,6 +12,7 @@ from flask import Blueprint, Response, request
 from twilio.twiml.messaging_response import MessagingResponse
 
 from assistant.helpline import MOST_AT_ONCE, CaseClock, Helpline
+from assistant.thread import ServiceWord
 from channels.sms.refusals import refusal_of
 from channels.sms.signing import Line
 from kb.errors import RequestError
@@ -21,6 +22,8 @@ NO_WORDS: Final = (
     "I cannot look at pictures. Tell me in a few words what you see. / "
     "No puedo ver fotos. Dígame en pocas palabras qué ve."
 )
+NOTICES: Final[Mapping[str, ServiceWord]] = {"STOP": "stop", "START": "start", "HELP": "help"}
+"""What the provider took a text for by its own rules, and has acted on and answered itself."""
 LONGEST_COUNT: Final = 4
 FAILED: Final = frozenset({"failed", "undelivered"})
 
@@ -53,10 +56,11 @@ def _inbound(helpline: Helpline, clock: CaseClock, line: Line) -> Response:
         return Response("", 403, content_type="text/plain")
     sender, words, once = form.get("From", ""), form.get("Body", ""), form.get("MessageSid", "")
     photos = _photos(form) if helpline.takes_photos else ()
-    if not words.strip() and not photos:
+    notice = NOTICES.get(form.get("OptOutType", ""))
+    if not words.strip() and not photos and notice is None:
         return _twiml(((None, NO_WORDS),) if form.get("NumMedia", "0") != "0" else (), line)
     try:
-        helpline.receive_from("sms", sender, words, once, clock.now(), photos=photos)
+        helpline.receive_from("sms", sender, words, once, clock.now(), photos=photos, carrier_word=notice)
         handed = helpline.carried_back("sms", sender, once, clock.now())
     except (
         RequestError

@@ -381,3 +381,16 @@ def test_the_courier_leaves_a_fresh_text_to_the_webhook(book: Casebook) -> None:
     assert post.carried == []
     helpline.run_due(NOON + timedelta(seconds=6))
     assert len(post.carried) == 1
+
+
+@pytest.mark.parametrize("word", ["STOP", "START", "HELP", "NEW"])
+def test_the_providers_own_notice_of_an_opt_out_is_believed_whatever_the_text_says(
+    provider: Provider, helpline: Helpline, word: str
+) -> None:
+    provider.text("too warm")
+
+    answer = provider.text("a word that they set up", OptOutType=word)
+
+    assert helpline.desk_list()[0].no_texts is (word == "STOP")
+    if word != "NEW":
+        assert told(answer) == []

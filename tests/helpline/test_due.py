@@ -49,9 +49,9 @@ def test_a_follow_up_in_the_night_goes_out_in_the_morning(book: Casebook) -> Non
     helpline.receive_from("sms", TEXAS, "ask me later", "s1", NOON + timedelta(hours=9))
     helpline.run_due(NOON + timedelta(hours=13))
 
-    helpline.run_due(datetime(2026, 7, 15, 11, 29, tzinfo=UTC))
+    helpline.run_due(datetime(2026, 7, 15, 12, 59, tzinfo=UTC))
     assert len(post.texts()) == 1
-    helpline.run_due(datetime(2026, 7, 15, 11, 30, tzinfo=UTC))  # half past six in Texas
+    helpline.run_due(datetime(2026, 7, 15, 13, 0, tzinfo=UTC))  # eight in Texas
 
     assert post.texts()[1:] == ["How is it now?"]
 

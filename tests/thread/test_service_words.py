@@ -18,6 +18,9 @@ TRADE = (
     "don't text me before 6am", "no me escriba en inglés", "no me escriban tan temprano", "no me mandes un técnico todavía",
     "sáquenme de aquí", "get me off this ladder", "sick of texting, call me", "don't bother me with the number, it's 48",
     "the unit stopped sending me cold air", "remove the filter", "el motor dejó de mandar aire frío", "no me manden a nadie",
+    "stop texting me in English", "don't text me before 7", "no me escriba antes de las 7", "the alarm won't stop",
+    "the display stopped showing messages", "ya no hay mensajes en la pantalla", "no quiero que mande aire al pasillo",
+    "ended up at 40", "how do I stop the alarm", "dejó de mandar aire", "don't call, text me",
     "alto consumo", "start over", "I need help with the door", "no me enfría", "un mensaje raro en la pantalla",
 )  # fmt: skip
 
@@ -28,6 +31,10 @@ LEAVE_ME = (
     "wrong number", "Sorry, wrong number", "número equivocado", "ya no quiero mensajes", "por favor no me escriban más",
     "dejen de mandarme mensajes", "no me manden mensajes", "I don't want any more of these texts", "quit sending me messages",
     "how do I unsubscribe", "denme de baja por favor", "borre mi número", "dejen de estar molestando", "ya párenle con los mensajes",
+    "I want to opt out", "you've got the wrong number", "stop these notifications", "I no longer wish to receive messages",
+    "i dont want to get texts from you", "end texts", "cancel subscription", "stop it", "discontinue",
+    "pare de mandar mensajes", "dar de baja", "detener mensajes", "no quiero que me escriban", "ya no escriban",
+    "no me vuelva a escribir", "para ya de mandar mensajes", "basta", "yo no pedí esto, ya no manden mensajes",
     "stop with the texts", "do not text me at all", "ya no quiero recibir sus mensajes", "sáquenme de su lista",
 )  # fmt: skip
 
