@@ -6,7 +6,7 @@ Never: a decision about a case, a sentence of the program's own. Start at `load`
 
 from kb.errors import HelplineError, KnowledgeError, RequestError, SettingsError
 from kb.knowledge import Knowledge
-from kb.loading import load
+from kb.loading import load, load_files
 from kb.problems import Place, Problem
 
 __all__ = [
@@ -18,4 +18,5 @@ __all__ = [
     "RequestError",
     "SettingsError",
     "load",
+    "load_files",
 ]

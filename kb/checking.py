@@ -20,6 +20,7 @@ from kb.schema import (
     Product,
     Quality,
     Quantity,
+    Retired,
     Symptom,
     Thing,
     WordGroup,
@@ -39,6 +40,7 @@ MODELS: Final = MappingProxyType[Kind, type[BaseModel]](
         "quantity": Quantity,
         "product": Product,
         "word_group": WordGroup,
+        "retired": Retired,
     }
 )
 

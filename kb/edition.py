@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from kb.files import SourceFile
+from kb.knowledge import Knowledge
 from kb.written import Plain
 
 EDITION_DIGITS: Final = 12
@@ -22,6 +23,19 @@ def edition_of(files: Iterable[SourceFile]) -> str:
         for part in (file.relative.encode(), file.data.replace(b"\r\n", b"\n")):
             digest.update(len(part).to_bytes(8, "big"))
             digest.update(part)
+    return digest.hexdigest()[:EDITION_DIGITS]
+
+
+def safety_of(knowledge: Knowledge) -> str:
+    """A mark of every hazard and every caution: two editions with the same mark warn of the same in the same words."""
+    digest = sha256()
+    for hazard in knowledge.hazards.values():
+        digest.update(hazard.model_dump_json().encode())
+    for group in knowledge.word_groups.values():
+        digest.update(group.model_dump_json().encode())
+    steps = [step.caution for fix in knowledge.fixes.values() for step in fix.steps]
+    for caution in (*(check.caution for check in knowledge.checks.values()), *steps):
+        digest.update(b"-" if caution is None else caution.model_dump_json().encode())
     return digest.hexdigest()[:EDITION_DIGITS]
 
 

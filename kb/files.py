@@ -1,6 +1,6 @@
 """Which files make a folder of knowledge, and what kind of node each holds."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -20,6 +20,7 @@ Kind = Literal[
     "quantity",
     "product",
     "word_group",
+    "retired",
 ]
 
 PACKAGED: Final = Path(__file__).parent / "knowledge"
@@ -48,6 +49,9 @@ KIND_OF_WORDS: Final = MappingProxyType[str, Kind](
 )
 """Many entries a file, each under its id, in the folder `words`."""
 
+RETIRED: Final = "retired.yaml"
+"""Beside the families: ids that are no longer used, an entry a kind."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SourceFile:
@@ -62,8 +66,8 @@ class SourceFile:
 
     @property
     def holds_many(self) -> bool:
-        """True for a file of words: many entries, each under its id."""
-        return self.kind in KIND_OF_WORDS.values()
+        """True for a file of words: many entries, each under its id; and for the one of retired ids."""
+        return self.kind == "retired" or self.kind in KIND_OF_WORDS.values()
 
     @property
     def stem(self) -> str:
@@ -88,6 +92,21 @@ def find_files(folder: Path) -> tuple[tuple[SourceFile, ...], tuple[Problem, ...
     return tuple(sorted(files, key=lambda file: file.relative)), tuple(problems)
 
 
+def files_of_texts(texts: Mapping[str, str]) -> tuple[tuple[SourceFile, ...], tuple[Problem, ...]]:
+    """The same of texts by their path inside a folder that need not exist."""
+    files: list[SourceFile] = []
+    problems: list[Problem] = []
+    for relative, text in sorted(texts.items()):
+        if not relative.endswith(".yaml"):
+            continue
+        kind = _kind(tuple(relative.split("/")))
+        if kind is None:
+            problems.append(_misplaced(relative))
+        else:
+            files.append(SourceFile(shown=relative, relative=relative, kind=kind, data=text.encode()))
+    return tuple(files), tuple(problems)
+
+
 def shown_path(path: Path) -> str:
     """The path from the working directory where it lies below it, else as it is; `/` on every machine."""
     here = Path.cwd()
@@ -102,9 +121,9 @@ def _yaml_files(folder: Path) -> Iterator[Path]:
 
 
 def _as_source(path: Path, folder: Path) -> SourceFile | Problem:
-    kind = _kind(path, folder)
+    kind = _kind(path.relative_to(folder).parts)
     if kind is None or path.suffix != ".yaml":
-        return _misplaced(path)
+        return _misplaced(shown_path(path))
     try:
         data = path.read_bytes()
     except OSError as error:
@@ -113,8 +132,9 @@ def _as_source(path: Path, folder: Path) -> SourceFile | Problem:
     return SourceFile(shown=shown_path(path), relative=relative, kind=kind, data=data)
 
 
-def _kind(path: Path, folder: Path) -> Kind | None:
-    parts = path.relative_to(folder).parts
+def _kind(parts: tuple[str, ...]) -> Kind | None:
+    if parts == (RETIRED,):
+        return "retired"
     if len(parts) == 2 and parts[0] == "words":  # noqa: PLR2004 — folder and file
         return KIND_OF_WORDS.get(parts[1])
     return KIND_OF_FOLDER.get(parts[-2]) if len(parts) > 2 else None  # noqa: PLR2004 — family, kind and file
@@ -140,10 +160,10 @@ def _nothing_there(folder: Path) -> Problem:
     )
 
 
-def _misplaced(path: Path) -> Problem:
+def _misplaced(shown: str) -> Problem:
     folders = listed(f"{folder}/" for folder in KIND_OF_FOLDER)
     return Problem(
-        place=Place(path=shown_path(path)),
+        place=Place(path=shown),
         what="this file lies where no kind of knowledge lies",
         why="the folder says what a file is, and nobody would read this one",
         mend=f"move it to `<family>/` and one of {folders}, with the ending `.yaml`; "

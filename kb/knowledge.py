@@ -31,6 +31,7 @@ from kb.schema import (
     Thing,
     WordGroup,
 )
+from kb.trail import NO_TRAIL, Trail
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,5 +51,7 @@ class Knowledge:
     quantities: Mapping[QuantityId, Quantity]
     products: Mapping[ProductId, Product] = field(default_factory=dict)
     word_groups: Mapping[WordGroupId, WordGroup] = field(default_factory=dict)
+    trail: Trail = NO_TRAIL
+    """Where ids went that are no longer used."""
     graph: "nx.DiGraph[str]"
     """Nodes `kind:id`; edges symptom → cause → finding ← check, cause → fix, each with its strength."""

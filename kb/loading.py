@@ -15,7 +15,7 @@ from ruamel.yaml.error import YAMLError
 from kb.checking import MODELS, check_model
 from kb.edition import ParsedStore, edition_of
 from kb.errors import KnowledgeError
-from kb.files import PACKAGED, Kind, SourceFile, find_files
+from kb.files import PACKAGED, Kind, SourceFile, files_of_texts, find_files
 from kb.graph import graph_of
 from kb.knowledge import Knowledge
 from kb.problems import Place, Problem, in_order, listed, nearest
@@ -23,6 +23,7 @@ from kb.references import Reference, references
 from kb.schema import Finding
 from kb.shelf import Origin, Shelf, home_of, ids_of_page
 from kb.syntax import syntax_problem
+from kb.trail import trail_of
 from kb.written import Page, compose, faults, plain, text_of
 
 SHAPE_OF_ID: Final = re.compile(r"[a-z][a-z0-9_]*")
@@ -47,17 +48,34 @@ def look(
     where = PACKAGED if folder is None else folder
     files, misplaced = find_files(where)
     if store is None and where.resolve() == PACKAGED.resolve():
-        store = _default_store()
+        store = default_store()
     shelf, found = fill_shelf(files, store)
     problems = in_order((*misplaced, *found))
     return shelf, None if problems else knowledge_of(shelf, edition_of(files)), problems
 
 
+def load_files(files: Mapping[str, str]) -> Knowledge:
+    """The knowledge in these files, by their path inside a folder, as an edition is kept beside its cases.
+
+    Fails with `KnowledgeError`, which carries every problem found.
+    """
+    found, misplaced = files_of_texts(files)
+    shelf, problems = fill_shelf(found, default_store(), keep=False)
+    if problems or misplaced:
+        raise KnowledgeError(in_order((*misplaced, *problems)))
+    return knowledge_of(shelf, edition_of(found))
+
+
 @lru_cache(maxsize=4)
-def fill_shelf(files: tuple[SourceFile, ...], store: Path | None) -> tuple[Shelf, tuple[Problem, ...]]:
-    """The shelf of these files and what is wrong with them; the same files are read once in a process."""
+def fill_shelf(
+    files: tuple[SourceFile, ...], store: Path | None, *, keep: bool = True
+) -> tuple[Shelf, tuple[Problem, ...]]:
+    """The shelf of these files and what is wrong with them; the same files are read once in a process.
+
+    `keep` false: what is parsed now is not put into the store, which holds the pages of one folder at a time.
+    """
     problems: list[Problem] = []
-    pages = _pages(files, ParsedStore(store), problems)
+    pages = _pages(files, ParsedStore(store), problems, keep=keep)
     shelf = _shelf(pages, problems)
     problems.extend(_reference_problems(shelf))
     return shelf, tuple(problems)
@@ -81,6 +99,7 @@ def knowledge_of(shelf: Shelf, edition: str) -> Knowledge:
         quantities=nodes["quantity"],
         products=nodes["product"],
         word_groups=nodes["word_group"],
+        trail=trail_of(shelf.nodes),
         graph=graph_of(
             symptoms=nodes["symptom"],
             findings=nodes["finding"],
@@ -91,12 +110,15 @@ def knowledge_of(shelf: Shelf, edition: str) -> Knowledge:
     )
 
 
-def _default_store() -> Path:
+def default_store() -> Path:
+    """Where parsed pages are kept: beside everything else that the program keeps."""
     home = os.environ.get("HELPLINE_HOME")
     return (Path(home) if home else user_state_path("coldroom-helpline")) / "parsed_knowledge.json"
 
 
-def _pages(files: tuple[SourceFile, ...], store: ParsedStore, problems: list[Problem]) -> tuple[Page, ...]:
+def _pages(
+    files: tuple[SourceFile, ...], store: ParsedStore, problems: list[Problem], *, keep: bool
+) -> tuple[Page, ...]:
     pages: list[Page] = []
     for file in files:
         found = _page(file, store)
@@ -104,7 +126,8 @@ def _pages(files: tuple[SourceFile, ...], store: ParsedStore, problems: list[Pro
             pages.append(found)
         else:
             problems.extend(found)
-    store.keep({page.file: page.value for page in pages})
+    if keep:
+        store.keep({page.file: page.value for page in pages})
     return tuple(pages)
 
 

@@ -71,6 +71,7 @@ def _of_finding(finding: Finding) -> Iterator[Reference]:
         yield from _ids(("sum", "of"), "quantity", finding.sum.of, "the sum would lack its number")
         yield from _ids(("sum", "also"), "quantity", finding.sum.also, "the sum could never take it")
         yield from _ids(("sum", "facts"), "finding", finding.sum.facts, "the sum could never take it")
+    yield from _states(("implies",), ((f, (s,)) for f, s in finding.implies.items()), listed=False)
 
 
 def _of_check(check: Check) -> Iterator[Reference]:

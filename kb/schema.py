@@ -6,7 +6,7 @@ and quantities are the words that the reading room composes. Every model refuses
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import Field
 
 from kb.ids import (
     CauseId,
@@ -14,7 +14,6 @@ from kb.ids import (
     FindingId,
     FixId,
     HazardId,
-    Language,
     QualityId,
     QuantityId,
     StateId,
@@ -22,8 +21,28 @@ from kb.ids import (
     ThingId,
     WordGroupId,
 )
+from kb.schema_words import (
+    Frozen,
+    Node,
+    Phrase,
+    Product,
+    Quality,
+    Quantity,
+    Retired,
+    Review,
+    Text,
+    Thing,
+    Tombstone,
+    WordGroup,
+    Wordings,
+)
 
-Phrase = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
+__all__ = [
+    "ROOM_AC", "Cause", "Check", "Effort", "Equipment", "Example", "Finding", "Fix", "Frozen", "Hazard", "HowCommon",
+    "HowStrongly", "Node", "Phrase", "Product", "Quality", "Quantity", "Retired", "Review", "Said", "State", "Step", "Strength",
+    "Sum", "Symptom", "Text", "Thing", "Told", "Tombstone", "Verify", "Where", "WhoFixes", "WordGroup", "Wordings",
+]  # fmt: skip
+
 HowStrongly = Literal["nearly always", "usually", "often", "sometimes", "rarely", "almost never"]
 HowCommon = Literal["very common", "common", "uncommon", "rare", "very rare"]
 Strength = HowStrongly | Annotated[float, Field(gt=0, lt=1)]
@@ -37,81 +56,6 @@ WhoFixes = Literal["customer", "desk", "refrigeration trade", "electrician", "no
 """`nobody`: nothing is wrong, and the fix is an explanation."""
 
 
-class Frozen(BaseModel):
-    """The manner of every model here: unchangeable, and no unknown keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
-
-
-class Text(Frozen):
-    """One text in both languages; Spanish is written, not translated."""
-
-    en: Phrase
-    es: Phrase
-
-    def in_(self, language: Language) -> str:
-        """The text in `language`."""
-        return self.en if language == "en" else self.es
-
-
-class Wordings(Frozen):
-    """Ways people say one thing, a list a language."""
-
-    en: tuple[Phrase, ...] = ()
-    es: tuple[Phrase, ...] = ()
-
-    def in_(self, language: Language) -> tuple[str, ...]:
-        """The wordings in `language`."""
-        return self.en if language == "en" else self.es
-
-
-class Thing(Wordings):
-    """Something that can be talked about: coil, door, fan. `en` and `es` are its names, singular and plural."""
-
-    means: Phrase
-    """For authors: what it is, in English."""
-
-
-class Quality(Wordings):
-    """What can be said of things: iced, dirty, stopped. Every inflection that people use stands in the lists."""
-
-    opposite: QualityId | None = None
-    """What "not iced" amounts to, where it amounts to anything."""
-
-
-class WordGroup(Wordings):
-    """Words that play one part where a danger is told: people, going in, not coming back, an engine, a closed place."""
-
-    means: Phrase
-    """For authors: the part that these words play, in English."""
-
-
-class Quantity(Frozen):
-    """Something with a number: the room's temperature, the length of a cord."""
-
-    kind: Literal["temperature", "length", "duration", "power", "voltage", "current", "count", "mass"]
-    means: Text
-    words: Wordings
-    """What marks a number as this one: "room", "set to", "outside"."""
-    at_least: float
-    at_most: float
-    """In SI (°C, m, s, W, V, A): outside this range the number is asked about, never clamped."""
-
-
-class Product(Wordings):
-    """Something that is kept cold. `en` and `es` are its names; the first of each is said back."""
-
-    stored_as: Phrase
-    """Its row in the engineering room's table of commodities."""
-    bushel_kg: Annotated[float, Field(gt=0)] | None = None
-    """What a bushel of it weighs; None: nobody sells it so."""
-    food: Literal["quality only", "milk", "eggs", "meat", "poultry", "fish", "kept at 41"] = "quality only"
-    """Which rule of temperature it falls under; whole produce and flowers have none."""
-    source: Phrase = (
-        "USDA, Weights, Measures, and Conversion Factors for Agricultural Commodities (AH 697), from memory"
-    )
-
-
 class State(Wordings):
     """One state of a finding. The first wording of each language is the option as shown to the customer.
 
@@ -120,6 +64,8 @@ class State(Wordings):
 
     is_: Annotated[tuple[QualityId, ...], Field(alias="is")] = ()
     """Shared qualities that mean this state when said of one of the finding's things."""
+    was: tuple[StateId, ...] = ()
+    """Names that the state had before."""
 
 
 class Sum(Frozen):
@@ -136,7 +82,7 @@ class Sum(Frozen):
     """Findings that it takes where they are known."""
 
 
-class Finding(Frozen):
+class Finding(Node):
     """A fact about the room, with its states in order; `normal` is one of them, or None where nothing is normal."""
 
     finding: FindingId
@@ -167,7 +113,7 @@ class Finding(Frozen):
     """To know this at all means that: who reads a sentence off the display has a display that works."""
 
 
-class Symptom(Frozen):
+class Symptom(Node):
     """A complaint: evidence, never a filter."""
 
     symptom: SymptomId
@@ -220,7 +166,7 @@ class Effort(Frozen):
     wait_minutes: Annotated[float, Field(ge=0)] = 0
 
 
-class Check(Frozen):
+class Check(Node):
     """A way to learn one finding."""
 
     check: CheckId
@@ -259,7 +205,7 @@ class Example(Frozen):
     """One of these checks must be asked next."""
 
 
-class Cause(Frozen):
+class Cause(Node):
     """Something that can be wrong, or (`kind: normal`) look wrong and be right."""
 
     cause: CauseId
@@ -295,7 +241,7 @@ class Verify(Frozen):
     """With `ask`: the states that say it worked."""
 
 
-class Fix(Frozen):
+class Fix(Node):
     """One remedy, with its cautions before the steps they guard."""
 
     fix: FixId
@@ -318,7 +264,7 @@ class Fix(Frozen):
     """What the grower will see if it worked."""
 
 
-class Hazard(Frozen):
+class Hazard(Node):
     """Something that can hurt somebody; it comes before everything else."""
 
     hazard: HazardId

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pydantic import BaseModel
 
-from kb.files import KIND_OF_FOLDER, KIND_OF_WORDS, Kind
+from kb.files import KIND_OF_FOLDER, KIND_OF_WORDS, RETIRED, Kind
 from kb.problems import Place, Problem, Severity
 from kb.written import Location, Page
 
@@ -63,4 +63,6 @@ def home_of(kind: Kind, id_: str) -> str:
     for folder, of in KIND_OF_FOLDER.items():
         if of == kind:
             return f"<family>/{folder}/{id_}.yaml"
+    if kind == "retired":
+        return RETIRED
     return next(f"words/{file}" for file, of in KIND_OF_WORDS.items() if of == kind)

@@ -9,6 +9,7 @@ from typing import Final
 
 from kb.files import PACKAGED, shown_path
 from kb.linting import (
+    broken_trail,
     cause_without_fix,
     examples,
     live_work,
@@ -28,14 +29,16 @@ from kb.linting import (
 )
 from kb.linting.examples import Outcome
 from kb.linting.rule import Rule
-from kb.linting.stale_spanish import accept, stale_spanish
+from kb.linting.stale_spanish import RECORD, accept, recorded, stale_spanish
 from kb.linting.stolen_wording import Heard
+from kb.linting.vanished_id import vanished_id
 from kb.loading import look
 from kb.problems import Problem, in_order
 
 __all__ = ["RULES", "Heard", "Outcome", "Rule", "accept_spanish", "check"]
 
 RULES: Final = (
+    broken_trail.RULE,
     cause_without_fix.RULE,
     examples.RULE,
     live_work.RULE,
@@ -71,6 +74,7 @@ def check(
     found = [problem for rule in RULES for problem in rule.search(shelf, knowledge)]
     where = PACKAGED if folder is None else folder
     found.extend(stale_spanish(shelf, where, shown_path(where)))
+    found.extend(vanished_id(recorded(where), shelf, knowledge, f"{shown_path(where)}/{RECORD}"))
     if outcome is not None:
         found.extend(examples.run(shelf, knowledge, outcome))
     if heard is not None:
@@ -80,5 +84,5 @@ def check(
 
 def accept_spanish(folder: Path) -> int:
     """Record the Spanish of every text in `folder` as right for its English as it stands; returns how many there are."""
-    shelf, _, _ = look(folder)
-    return accept(shelf, folder)
+    shelf, knowledge, _ = look(folder)
+    return accept(shelf, knowledge, folder)

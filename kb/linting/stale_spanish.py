@@ -19,7 +19,9 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Final
 
+from kb.knowledge import Knowledge
 from kb.linting.texts import Written, texts
+from kb.linting.vanished_id import vanished
 from kb.problems import Place, Problem
 from kb.shelf import Shelf
 
@@ -29,7 +31,7 @@ RULE_NAME: Final = "stale-spanish"
 
 def stale_spanish(shelf: Shelf, folder: Path, shown: str) -> Iterator[Problem]:
     """Stale texts by the record in `folder`; one warning where texts are not, or no longer, in it as they stand."""
-    record = _record(folder / RECORD)
+    record = recorded(folder)
     unvouched = 0
     for written in texts(shelf):
         now, then = _marks(written), record.get(written.name)
@@ -55,12 +57,18 @@ def stale_spanish(shelf: Shelf, folder: Path, shown: str) -> Iterator[Problem]:
         )
 
 
-def accept(shelf: Shelf, folder: Path) -> int:
-    """Write the record of all texts as they stand, and return how many there are."""
+def accept(shelf: Shelf, knowledge: Knowledge | None, folder: Path) -> int:
+    """Write the record of all texts as they stand, and return how many there are.
+
+    What is recorded of an id that went without a trail stays, so that the check goes on asking for it.
+    """
     record = {written.name: _marks(written) for written in texts(shelf)}
+    count, before = len(record), recorded(folder)
+    lost = set() if knowledge is None else set(vanished(before, shelf, knowledge))
+    record |= {name: dict(marks) for name, marks in before.items() if tuple(name.split(":", 2)[:2]) in lost}
     body = json.dumps(dict(sorted(record.items())), indent=0, ensure_ascii=False)
     (folder / RECORD).write_text(body + "\n", encoding="utf-8")
-    return len(record)
+    return count
 
 
 def _marks(written: Written) -> dict[str, str]:
@@ -72,9 +80,10 @@ def _both(written: Written) -> Iterator[tuple[str, str]]:
     yield "es", written.text.es
 
 
-def _record(path: Path) -> Mapping[str, Mapping[str, str]]:
+def recorded(folder: Path) -> Mapping[str, Mapping[str, str]]:
+    """The record as it stands: marks by the name of the text."""
     try:
-        found = json.loads(path.read_text(encoding="utf-8"))
+        found = json.loads((folder / RECORD).read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return {}  # no record, or a broken one: every text is unvouched, which is told
     return found if isinstance(found, dict) else {}
