@@ -20,15 +20,17 @@ from assistant.helpline import (
     Courier,
     Desk,
     Door,
+    Editions,
     Helpline,
     House,
     Limits,
     MachineClock,
     MovableClock,
+    conversing_over,
     conversing_with,
 )
 from assistant.thread import Place
-from channels.knowledge import our_knowledge
+from channels.knowledge import our_folder, our_knowledge
 from channels.settings import Settings, load_settings
 from channels.sms import CARRIER_ANSWERS, Line, TwilioCourier, TwilioMedia
 from kb.errors import SettingsError
@@ -121,7 +123,7 @@ def house_over(
     line = line_of(settings)
     house = House(
         casebook=casebook,
-        conversing=conversing_with(our_knowledge()),
+        editions=Editions(conversing_with(our_knowledge(), our_folder()), conversing_over),
         key=settings.key,
         desk=Desk(
             name=settings.desk_name,

@@ -38,6 +38,9 @@ class Settings(BaseSettings):
     """The folder of the database and the server's key."""
     database_url: str | None = None
     """An SQLAlchemy address; default: SQLite in `home`."""
+    knowledge: Path | None = None
+    """A folder of knowledge to work with; default: the one that ships with the program. A running server takes up what is
+    saved there, once it passes `helpline kb check`."""
     desk_name: str = "Cold room helpline"
     """Who answers, in texts about our texts."""
     desk_contact: str = "write PERSON / escriba PERSONA"

@@ -5,7 +5,8 @@ from datetime import datetime
 from typing import assert_never
 
 from assistant.conversation import events as ev
-from assistant.conversation import line_events, sum_events
+from assistant.conversation import line_events, moving, sum_events
+from assistant.conversation.edition_events import EditionMoved
 from assistant.conversation.ids import ASSISTANT, CaseState, ConsentScope, SentenceId, TimerName
 from kb.ids import CauseId, CheckId, FindingId, FixId, Language, ProductId, ThingId
 
@@ -31,6 +32,8 @@ class Case:
     """Everything that `step` may decide from. `opened` is None only before the first event."""
 
     opened: ev.CaseOpened | None = None
+    edition: str | None = None
+    """The edition of the knowledge that it goes by."""
     language: Language | None = None
     state: CaseState = "asking"
     voice: str = ASSISTANT
@@ -115,7 +118,9 @@ def apply(case: Case, event: ev.Event) -> Case:  # noqa: C901, PLR0911, PLR0912 
     """The case after one more event."""
     match event:
         case ev.CaseOpened():
-            return replace(case, opened=event, language=event.language)
+            return replace(case, opened=event, edition=event.edition, language=event.language)
+        case EditionMoved():
+            return moving.moved(replace(case, edition=event.edition), event)
         case ev.Heard():
             return _heard(case, event)
         case ev.FactLearned():

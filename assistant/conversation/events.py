@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from assistant.conversation.edition_events import EditionMoved
 from assistant.conversation.ids import CaseState, ConsentScope, MessageId, SentenceId, TimerName
 from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
 from assistant.conversation.sum_events import ProductLearned, SumDone, WatchBegun, WatchEnded
@@ -343,5 +344,5 @@ Event = (
     CaseOpened | Heard | PhotoTaken | ConsentAnswered | FactLearned | FactTakenBack | ComplaintHeard | NumberLearned | SumDone | HazardRaised
     | HazardCleared | Believed | Asked | CheckLaidAside | WaitingFor | FixOffered | StepGiven | FixDone | FixDeclined
     | FixJudged | Held | WatchBegun | WatchEnded | ProductLearned | Said | TimerSet | TimerDropped | StateChanged | VoiceChanged | DeskCalled | LanguageChosen
-    | StartedOver | ColleagueSpoke | CaseClosed
+    | StartedOver | ColleagueSpoke | CaseClosed | EditionMoved
 )  # fmt: skip

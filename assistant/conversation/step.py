@@ -25,6 +25,7 @@ from assistant.conversation.happenings import (
     TimerDue,
 )
 from assistant.conversation.ids import ASSISTANT
+from assistant.conversation.moving import move
 from assistant.conversation.opening import begin
 from assistant.conversation.photos import tell_lost
 from assistant.conversation.turn import Turn
@@ -36,6 +37,8 @@ def step(  # noqa: C901 - one arm a happening
 ) -> tuple[Event, ...]:
     """The events that follow when `happening` happens to `case`: the same three give the same events, always."""
     turn = Turn(knowledge=knowledge, case=case, at=happening.at)
+    if case.edition not in (None, knowledge.edition):
+        turn.add(move(knowledge, case, happening.at))
     match happening:
         case CaseBegun():
             begin(turn, happening)

@@ -6,15 +6,17 @@ formats, a decision about a case. Start at `use_cases`, then `settling`: every u
 
 from assistant.casebook import CaseClock, MachineClock, MovableClock
 from assistant.helpline.album import Album
-from assistant.helpline.conversing import conversing_with
+from assistant.helpline.conversing import conversing_over, conversing_with
 from assistant.helpline.couriers import Accepted, Courier, Later, Outcome, RefusalKind, Refused
 from assistant.helpline.desk_room import DeskRoom, Folder
+from assistant.helpline.editions import Editions
 from assistant.helpline.fetching import Fetcher, NotYet, Unfit
 from assistant.helpline.figures import Figure, figures_of
-from assistant.helpline.house import Conversing, Desk, House
+from assistant.helpline.house import Desk, House
 from assistant.helpline.insight import Insight, NextCheck, Share, insight_into
 from assistant.helpline.limits import Limits
 from assistant.helpline.pictures import LARGEST_BYTES, MOST_AT_ONCE
+from assistant.helpline.plug import Conversing
 from assistant.helpline.queue import ORDER, QueueLine, Reason
 from assistant.helpline.reasons import reasons_in
 from assistant.helpline.sending import Handed
@@ -37,6 +39,7 @@ __all__ = [
     "Desk",
     "DeskRoom",
     "Door",
+    "Editions",
     "Fetcher",
     "Figure",
     "Folder",
@@ -62,6 +65,7 @@ __all__ = [
     "Sheet",
     "Slip",
     "Unfit",
+    "conversing_over",
     "conversing_with",
     "figures_of",
     "insight_into",

@@ -11,28 +11,32 @@ from assistant.conversation import Case, apply
 from assistant.conversation.events import DeskCalled, Event, Heard, Said, VoiceChanged
 from assistant.conversation.ids import ASSISTANT, NOBODY
 from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
-from assistant.helpline.house import House
+from assistant.helpline.plug import Conversing
 from assistant.thread import ConsentGiven, first_polite, is_opted_out, zones_of
 
 NEEDS_A_PERSON = ("danger", "with_person")
 
 
 def commit(
-    session: Session, house: House, kept: KeptCase, before: Case, events: Sequence[Event], *, unasked: bool
+    session: Session,
+    conversing: Conversing,
+    kept: KeptCase,
+    before: Case,
+    events: Sequence[Event],
+    *,
+    program: str,
+    unasked: bool,
 ) -> Case:
     """Write what follows for the case, which the caller holds at `kept.version`; the case afterwards.
 
-    `unasked`: nobody wrote just now, so what is said names its room where there are several.
+    `conversing` decided them, in this version of the `program`. `unasked`: nobody wrote just now, so what is said names its room where there are several.
     """
     after = reduce(apply, events, before)
     if not events:
         return after
-    conversing = house.conversing
     editions.keep_edition(session, conversing.edition, conversing.files, events[0].at)
-    cases.append_events(
-        session, kept.id, kept.version, events, edition=conversing.edition, program=house.program
-    )
-    standing = _standing(house, cases.standing_of(session, kept.id), after, events)
+    cases.append_events(session, kept.id, kept.version, events, edition=conversing.edition, program=program)
+    standing = _standing(conversing, cases.standing_of(session, kept.id), after, events)
     cases.note_standing(session, kept.id, kept.version + len(events), standing)
     if after.language != before.language:
         people.set_language(session, kept.person_id, after.language)
@@ -59,17 +63,17 @@ def _given(answered: ConsentAnswered) -> ConsentGiven:
     )
 
 
-def _standing(house: House, was: Standing, after: Case, events: Sequence[Event]) -> Standing:
+def _standing(conversing: Conversing, was: Standing, after: Case, events: Sequence[Event]) -> Standing:
     said = [event.at for event in events if isinstance(event, Said)]
     last_said_at = said[-1] if said else was.last_said_at
-    asks, asked_at = _open_question(house, was, after, last_said_at)
+    asks, asked_at = _open_question(conversing, was, after, last_said_at)
     needed = after.state in NEEDS_A_PERSON
     call = after.desk_calls[-1] if needed and after.desk_calls else None
     cause = after.believed.causes[0] if after.believed and after.believed.causes else None
     return Standing(
         state=after.state,
         voice=after.voice,
-        edition=house.conversing.edition,
+        edition=conversing.edition,
         asks=asks,
         asked_at=asked_at,
         why=call.why if call else None,
@@ -83,7 +87,7 @@ def _standing(house: House, was: Standing, after: Case, events: Sequence[Event])
 
 
 def _open_question(
-    house: House, was: Standing, after: Case, last_said_at: datetime | None
+    conversing: Conversing, was: Standing, after: Case, last_said_at: datetime | None
 ) -> tuple[str | None, datetime | None]:
     if (
         after.voice != ASSISTANT
@@ -91,7 +95,7 @@ def _open_question(
         return ("other", last_said_at) if last_said_at != was.last_said_at else (was.asks, was.asked_at)
     if after.waiting_for is None:
         return None, None
-    return ("number" if house.conversing.waits_for_number(after) else "other"), after.waiting_for.at
+    return ("number" if conversing.waits_for_number(after) else "other"), after.waiting_for.at
 
 
 def _needs_since(was: Standing, after: Case, events: Sequence[Event]) -> datetime | None:

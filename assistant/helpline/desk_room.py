@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from assistant.casebook import KeptCase, cases, staff
 from assistant.casebook.staff import Aside, Deed
+from assistant.conversation.moving import edition_in
 from assistant.helpline.house import House
 from assistant.helpline.keys import id_from
 from assistant.helpline.photos import photo_in
@@ -51,7 +52,10 @@ class DeskRoom:
 
     def folder(self, case: str, at: datetime, language: Language = "en") -> Folder:
         """A case with all that belongs to it. Fails with `RequestError` where there is none."""
-        if self.house.conversing.sheet is None:
+        with self.house.casebook.reading() as session:
+            edition = edition_in(cases.events_of(session, case))
+        sheet = self.house.conversing_of(edition).sheet
+        if sheet is None:
             raise RequestError(
                 "this helpline has no desk", mend="serve it with its knowledge", kind="not_found"
             )
@@ -62,7 +66,7 @@ class DeskRoom:
             return Folder(
                 case=kept,
                 slip=slip,
-                sheet=self.house.conversing.sheet(log, at, language),
+                sheet=sheet(log, at, language),
                 talk=messages_between(session, case, 0),
                 asides=staff.asides(session, case),
                 deeds=staff.deeds(session, case),

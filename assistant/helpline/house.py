@@ -1,49 +1,20 @@
 """What the use cases work with: the casebook, the conversation, and a few plain values."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import Final
 
-from assistant.casebook import Casebook
-from assistant.conversation.case import Case
-from assistant.conversation.events import Event
-from assistant.conversation.happenings import Happening
+from assistant.casebook import Casebook, editions
 from assistant.helpline.album import Album
 from assistant.helpline.couriers import Courier
+from assistant.helpline.editions import Editions
 from assistant.helpline.fetching import Fetcher
-from assistant.helpline.insight import Insight
 from assistant.helpline.limits import Limits
-from assistant.helpline.sheets import Log, Sheet
+from assistant.helpline.plug import Conversing
 from assistant.thread import Place
-from kb.ids import Language
 
 HOME: Final = Place(zone="America/New_York", region="unknown")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Conversing:
-    """The conversation as the use cases need it, the knowledge already in its place; a test plugs in a small one."""
-
-    edition: str
-    step: Callable[[Case, Happening], tuple[Event, ...]]
-    answers: Callable[[Case, str], bool]
-    """The text fits the question that is open."""
-    waits_for_number: Callable[[Case], bool]
-    lasting: Callable[[Case], tuple[tuple[str, str], ...]]
-    """What the room's next case may know already."""
-    insight: Callable[[Case, datetime], Insight]
-    endangers: Callable[[str], bool] = lambda _text: False
-    """The text tells of a danger to people, as far as can be told without its case."""
-    sheet: Callable[[Log, datetime, Language], Sheet] | None = None
-    """A case's log as the desk reads it; None in a conversation that has no desk."""
-    states: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """What can be found, and its states."""
-    causes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
-    """What can be wrong, in words, by id: what a case is closed with."""
-    complaints: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
-    files: Mapping[str, str] = field(default_factory=dict)
-    """The knowledge as its files are, kept with the cases that it spoke in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +34,7 @@ class House:
     """Everything a use case may need."""
 
     casebook: Casebook
-    conversing: Conversing
+    editions: Editions
     key: bytes
     desk: Desk = Desk()
     home: Place = HOME
@@ -83,3 +54,17 @@ class House:
     """Gets at photos that wait with a provider."""
     program: str = "unknown"
     """The program's version, kept with every event."""
+
+    @property
+    def conversing(self) -> Conversing:
+        """Today's conversation."""
+        return self.editions.today
+
+    def files_of(self, edition: str) -> Mapping[str, str] | None:
+        """The files of an edition that spoke here."""
+        with self.casebook.reading() as session:
+            return editions.edition_files(session, edition)
+
+    def conversing_of(self, edition: str | None) -> Conversing:
+        """The conversation of an edition; today's where it cannot be had."""
+        return self.editions.of(edition, self.files_of)

@@ -244,7 +244,7 @@ def _look(house: House, address_id: str, taken: Taken) -> Glance:
         asked = choose_case(text, known_as_open(known), taken.at)
         case = load_case(session, asked.case)[0] if isinstance(asked, ToCase) else None
     open_ = case is not None and case.state != "closed" and case.waiting_for is not None
-    answers = case is not None and open_ and house.conversing.answers(case, text)
+    answers = case is not None and open_ and house.conversing_of(case.edition).answers(case, text)
     danger = len(text.split()) > 1 and house.conversing.endangers(text)
     return Glance(answers=answers, endangered=endangered[-1] if endangered else None, danger=danger)
 

@@ -11,12 +11,14 @@ from assistant.casebook import KeptCase, cases, load_case
 from assistant.conversation import apply, new_case
 from assistant.conversation.events import Asked, FactLearned
 from assistant.conversation.known import unit_of
+from assistant.conversation.moving import edition_in
 from assistant.conversation.product_clock import product_hours_left
 from assistant.conversation.record import to_record
 from assistant.conversation.sum_events import SumDone
 from assistant.conversation.worksheets import worksheet_of
 from assistant.drawing.beliefs import draw_beliefs
-from assistant.helpline.house import Conversing, House
+from assistant.helpline.house import House
+from assistant.helpline.plug import Conversing
 from assistant.helpline.sheets import Log, belief_steps
 from kb.ids import Language
 
@@ -24,7 +26,9 @@ from kb.ids import Language
 def reasons_of(session: Session, house: House, kept: KeptCase, at: datetime | None) -> Mapping[str, object]:
     """Everything that the case's log and the knowledge say about why, ready for JSON."""
     log = tuple(cases.events_of(session, kept.id))
-    return reasons_in(house.conversing, log, at or (log[-1][1].at if log else kept.opened_at))
+    return reasons_in(
+        house.conversing_of(edition_in(log)), log, at or (log[-1][1].at if log else kept.opened_at)
+    )
 
 
 def reasons_in(

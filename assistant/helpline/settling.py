@@ -19,6 +19,7 @@ from assistant.conversation.happenings import CaseBegun, Happening, MessageHeard
 from assistant.conversation.ids import MessageId, SentenceId
 from assistant.helpline.committing import commit
 from assistant.helpline.house import House
+from assistant.helpline.plug import Conversing
 from assistant.thread import agreed_to
 from assistant.wording import variant
 
@@ -51,14 +52,15 @@ def happen(
     while True:  # each turn but the last means that somebody else got on
         with house.casebook.reading() as session:
             before, version = load_case(session, case_id)
-        events, fault = _decide(house, case_id, before, happening)
+        conversing = house.editions.speaking_in(before, happening, house.files_of)
+        events, fault = _decide(conversing, case_id, before, happening)
         with house.casebook.writing() as session:
             kept = cases.lock_case(session, case_id)
             if kept.version != version:
                 continue
             if not wanted(session, kept):
                 return None
-            after = commit(session, house, kept, before, events, unasked=unasked)
+            after = commit(session, conversing, kept, before, events, program=house.program, unasked=unasked)
             written = Written(first=version + 1, last=version + len(events), case=after, fault=fault)
             if fault is not None:
                 cases.note_fault(session, case_id, fault)
@@ -131,27 +133,27 @@ def _answer(house: House, case_id: str, waiting: Taken, text: str) -> None:
 
 
 def _decide(
-    house: House, case_id: str, case: Case, happening: Happening
+    conversing: Conversing, case_id: str, case: Case, happening: Happening
 ) -> tuple[tuple[Event, ...], str | None]:
     """What follows; where deciding fails twice, an honest sentence and a person, with what failed."""
     try:
-        return house.conversing.step(case, happening), None
+        return conversing.step(case, happening), None
     except Exception:  # deciding failed: it is logged, tried once more, and then owned up to
         log.exception("deciding failed in case %s, trying once more", case_id)
     try:
-        return house.conversing.step(case, happening), None
+        return conversing.step(case, happening), None
     except Exception as failure:
         log.exception("deciding failed twice in case %s", case_id)
         fault = type(failure).__name__  # its text might hold the customer's words
     message = happening.message if isinstance(happening, MessageHeard) else None
-    return _own_up(house, case_id, case, happening.at, message, fault), fault
+    return _own_up(conversing, case_id, case, happening.at, message, fault), fault
 
 
 def _own_up(
-    house: House, case_id: str, case: Case, at: datetime, message: MessageId | None, fault: str
+    conversing: Conversing, case_id: str, case: Case, at: datetime, message: MessageId | None, fault: str
 ) -> tuple[Event, ...]:
     try:
-        return house.conversing.step(case, StepFailed(at=at, message=message, fault=fault))
+        return conversing.step(case, StepFailed(at=at, message=message, fault=fault))
     except Exception:
         log.exception("owning up failed in case %s", case_id)
         return _last_words(case, at)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Final, Literal
 
-from assistant.casebook import DeskRow, cases, desk, editions, inbox, people, personal
+from assistant.casebook import DeskRow, cases, desk, inbox, load_case, people, personal
 from assistant.conversation.happenings import (
     ColleagueClosed,
     ColleagueHandedBack,
@@ -248,7 +248,9 @@ class Helpline:
     def learn(self, case: str, colleague: str, finding: str, state: str, at: datetime) -> Answer:
         """A colleague's word on a finding, in place of what was read of it. Fails with `RequestError` on an unknown one."""
         self._check(case, colleague)
-        if state not in self.house.conversing.states.get(finding, ()):
+        with self.house.casebook.reading() as session:
+            edition = load_case(session, case)[0].edition
+        if state not in self.house.conversing_of(edition).states.get(finding, ()):
             raise RequestError(
                 f"no finding {finding[:40]!r} with a state {state[:40]!r}", mend="choose one of the list"
             )
@@ -317,9 +319,8 @@ class Helpline:
 
     def edition_files(self, edition: str) -> dict[str, str] | None:
         """The knowledge of an edition that spoke here, file by file."""
-        with self.house.casebook.reading() as session:
-            files = editions.edition_files(session, edition)
-            return None if files is None else dict(files)
+        files = self.house.files_of(edition)
+        return None if files is None else dict(files)
 
     def _check(self, case: str, colleague: str, only_in: Literal["danger"] | None = None) -> None:
         if not colleague.strip() or colleague in ("assistant", "nobody"):

@@ -9,12 +9,12 @@ import kb
 from assistant.reading.labelled import set_files, texts_of
 from assistant.workbench.examples import outcome_of
 from assistant.workbench.hearing_apart import changed_readings, heard_in
-from channels.knowledge import our_knowledge
+from channels.knowledge import our_folder, our_knowledge
+from channels.terminal.renaming import rename, retire
 from channels.terminal.showing import shown
 from channels.terminal.simulating import simulate
 from kb import linting
 from kb.errors import RequestError
-from kb.files import PACKAGED
 from kb.problems import Problem
 from kb.vocabulary import vocabulary, vocabulary_text
 
@@ -35,8 +35,9 @@ def kb_group() -> None:
 )
 def check(folder: Path | None, *, as_json_: bool, one_line: bool, accept_spanish: bool) -> None:
     """Check the knowledge in FOLDER (without one: that of the program), all faults in one run."""
+    folder = folder or our_folder()
     if accept_spanish:
-        click.echo(f"{linting.accept_spanish(folder or PACKAGED)} texts taken as read in both languages")
+        click.echo(f"{linting.accept_spanish(folder)} texts taken as read in both languages")
     problems = linting.check(folder, outcome=outcome_of, heard=heard_in)
     for problem in problems:
         click.echo(_told(problem, as_json_=as_json_, one_line=one_line))
@@ -100,4 +101,5 @@ def compare(folder: Path, texts: tuple[Path, ...]) -> None:
     )
 
 
-kb_group.add_command(simulate)
+for command in (simulate, rename, retire):
+    kb_group.add_command(command)

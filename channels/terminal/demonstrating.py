@@ -16,6 +16,7 @@ import click
 
 from assistant.helpline import Helpline, MovableClock
 from channels.house import Running, demo_line, door_of, open_demo, settings_of, staff_token_of_demo
+from channels.new_editions import watching
 from channels.settings import Settings
 from channels.sms import Pocket
 from channels.terminal.seeding import seed
@@ -70,7 +71,11 @@ def _run(host: str, port: int) -> None:
         running = open_demo(pocket)
         clock = MovableClock(running.casebook)
         seed(running.helpline, clock.now())
-        with _working(running.helpline, clock), _announced(running.settings, f"http://{host}:{port}"):
+        with (
+            _working(running.helpline, clock),
+            watching(running.helpline.house.editions),
+            _announced(running.settings, f"http://{host}:{port}"),
+        ):
             _show(running, clock, pocket, door)
 
 

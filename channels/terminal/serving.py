@@ -16,6 +16,7 @@ from waitress.server import create_server  # type: ignore[import-untyped]  # it 
 
 from assistant.casebook import upgrade as upgrade_engine
 from channels.house import door_of, line_of, open_casebook, open_house, settings_of
+from channels.new_editions import watching
 from channels.settings import Settings
 from channels.web import WebSettings, create_app
 from channels.worker import stop_on_signals, work
@@ -60,7 +61,8 @@ def serve(host: str, port: int) -> None:
             door=door_of(running.casebook),
             ready=running.check_ready,
         )
-        answer_until_told(app, door)
+        with watching(running.helpline.house.editions):
+            answer_until_told(app, door)
 
 
 @click.command()
@@ -74,7 +76,8 @@ def worker(*, once: bool) -> None:
         return
     stop = threading.Event()
     stop_on_signals(stop)
-    work(running.helpline, running.clock, stop)
+    with watching(running.helpline.house.editions):
+        work(running.helpline, running.clock, stop)
 
 
 @click.group()

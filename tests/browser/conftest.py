@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from werkzeug.serving import make_server
 
 from assistant.casebook import Casebook, open_engine, upgrade
-from assistant.helpline import Conversing, Door, Helpline, House, conversing_with
+from assistant.helpline import Conversing, Door, Editions, Helpline, House, conversing_with
 from channels.knowledge import our_knowledge
 from channels.web import create_app
 from tests.channels.conftest import Hour
@@ -55,7 +55,7 @@ def conversing() -> Conversing:
 def shop(tmp_path: Path, conversing: Conversing) -> Iterator[Shop]:
     engine = open_engine(f"sqlite:///{tmp_path / 'shop.sqlite3'}")
     upgrade(engine)
-    helpline = Helpline(House(casebook=Casebook(engine), conversing=conversing, key=b"k"))
+    helpline = Helpline(House(casebook=Casebook(engine), editions=Editions(conversing), key=b"k"))
     hour = Hour(helpline)
     door = Door(helpline.house.casebook, PasswordHasher(time_cost=1, memory_cost=8, parallelism=1))
     door.add("Robin", "desk", PASSWORD, NOON)

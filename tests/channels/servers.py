@@ -63,13 +63,14 @@ class Demo:
 
 
 @contextmanager
-def demo(home: Path, port: int) -> Iterator[Demo]:
+def demo(home: Path, port: int, *, knowledge: Path | None = None) -> Iterator[Demo]:
     home.mkdir(exist_ok=True)
+    named = {} if knowledge is None else {"HELPLINE_KNOWLEDGE": str(knowledge)}
     log = home / f"demo-{port}.log"
     with log.open("a", encoding="utf-8") as out:
         process = subprocess.Popen(  # noqa: S603 - our own command
             [*COMMAND, "demo", "--port", str(port)],
-            env=environment(home),
+            env=environment(home) | named,
             cwd=home,
             stdout=out,
             stderr=out,

@@ -13,7 +13,7 @@ from PIL import Image
 from werkzeug.test import TestResponse
 
 from assistant.casebook import Casebook, open_engine, upgrade
-from assistant.helpline import Album, Conversing, Door, Helpline, House, conversing_with
+from assistant.helpline import Album, Conversing, Door, Editions, Helpline, House, conversing_with
 from channels.knowledge import our_knowledge
 from channels.web import create_app
 from tests.channels.conftest import Hour
@@ -33,7 +33,7 @@ def helpline(tmp_path: Path, conversing: Conversing) -> Iterator[Helpline]:
     engine = open_engine(f"sqlite:///{tmp_path / 'desk.sqlite3'}")
     upgrade(engine)
     album = Album(tmp_path / "photos")
-    yield Helpline(House(casebook=Casebook(engine), conversing=conversing, key=b"k", album=album))
+    yield Helpline(House(casebook=Casebook(engine), editions=Editions(conversing), key=b"k", album=album))
     engine.dispose()
 
 

@@ -10,7 +10,7 @@ from assistant.conversation import events as ev
 from assistant.conversation import happenings as hp
 from assistant.conversation.ids import ASSISTANT, SentenceId, TimerName
 from assistant.conversation.line_events import PhotoTaken
-from assistant.helpline import Accepted, Conversing, Courier, Helpline, House, Insight, Outcome
+from assistant.helpline import Accepted, Conversing, Courier, Editions, Helpline, House, Insight, Outcome
 from kb.ids import HazardId, QuantityId
 
 NOON = datetime(2026, 7, 14, 16, 0, tzinfo=UTC)
@@ -170,4 +170,6 @@ def small_helpline(book: Casebook, courier: Courier | None = None, step: Step = 
         insight=lambda _case, _at: Insight(),
         files={"shared/findings/filter.yaml": "finding: filter\n"},
     )
-    return Helpline(House(casebook=book, conversing=conversing, key=b"a key for tests", courier=courier))
+    return Helpline(
+        House(casebook=book, editions=Editions(conversing), key=b"a key for tests", courier=courier)
+    )

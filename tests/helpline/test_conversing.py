@@ -1,14 +1,16 @@
 """The helpline with the real conversation and the knowledge that ships."""
 
 from assistant.casebook import Casebook, load_case
-from assistant.helpline import Helpline, House, conversing_with, slip_of
+from assistant.helpline import Editions, Helpline, House, conversing_with, slip_of
 from assistant.helpline.conversing import answers_open_question, waits_for_number
 from kb.knowledge import Knowledge
 from tests.helpline.fakes import NOON, TEXAS, Post, after
 
 
 def helpline_with(book: Casebook, knowledge: Knowledge, post: Post | None = None) -> Helpline:
-    return Helpline(House(casebook=book, conversing=conversing_with(knowledge), key=b"k", courier=post))
+    return Helpline(
+        House(casebook=book, editions=Editions(conversing_with(knowledge)), key=b"k", courier=post)
+    )
 
 
 def test_a_text_is_read_answered_and_explained(book: Casebook, knowledge: Knowledge) -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from assistant.casebook import Casebook
-from assistant.helpline import Helpline, Limits, figures_of
+from assistant.helpline import Editions, Helpline, Limits, figures_of
 from kb.errors import RequestError
 from tests.helpline.fakes import NOON, OTHER, TEXAS, Post, after, small_helpline
 
@@ -16,7 +16,7 @@ LONDON = "+447400123456"
 def limited(book: Casebook, post: Post | None = None, **limits: object) -> Helpline:
     house = small_helpline(book, post).house
     conversing = replace(house.conversing, endangers=lambda text: "fire" in text)
-    return Helpline(replace(house, conversing=conversing, limits=replace(Limits(), **limits)))  # type: ignore[arg-type]  # names of fields
+    return Helpline(replace(house, editions=Editions(conversing), limits=replace(Limits(), **limits)))  # type: ignore[arg-type]  # names of fields
 
 
 def send_many(
