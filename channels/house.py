@@ -121,6 +121,7 @@ def house_over(
 ) -> Running:
     """A helpline over an upgraded casebook."""
     line = line_of(settings)
+    number = demo_line(settings).sender if demo else settings.sms_sender
     house = House(
         casebook=casebook,
         editions=Editions(conversing_with(our_knowledge(), our_folder()), conversing_over),
@@ -134,6 +135,10 @@ def house_over(
         home=Place(zone=settings.zone, region=settings.emergency_region),
         country=settings.country,
         longest_text=settings.longest_message,
+        line=number
+        if number and number.startswith("+")
+        else None,  # a messaging service has no number to text
+        page=settings.public_url,
         courier=courier or (LogCourier() if line is None else TwilioCourier.over(line)),
         courier_waits=LEFT_TO_THE_WEBHOOK,
         carrier_answers=CARRIER_ANSWERS if line is not None and settings.sms_carrier_answers else frozenset(),

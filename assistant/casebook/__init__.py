@@ -6,6 +6,7 @@ load that nobody wrote. Start at `tables`; each other module is the queries abou
 
 from assistant.casebook import (
     cases,
+    codes,
     counts,
     desk,
     editions,
@@ -38,6 +39,7 @@ __all__ = [
     "Standing",
     "Taken",
     "cases",
+    "codes",
     "counts",
     "desk",
     "editions",

@@ -138,6 +138,11 @@ def note_photo(session: Session, case_id: str, at: datetime | None) -> None:
     session.flush()
 
 
+def speak_over(session: Session, case_id: str, address_id: str) -> None:
+    """From now on the case's texts go to this address."""
+    _set(session, case_id, address_id=address_id)
+
+
 def call_desk_about_address(session: Session, address_id: str, at: datetime) -> None:
     """Our texts do not arrive: every running case of the address needs a person from now on."""
     query = select(CaseRow).where(

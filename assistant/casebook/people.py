@@ -3,11 +3,20 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session
 
 from assistant.casebook.kept import Address, kept_as
-from assistant.casebook.tables import HELD, AddressRow, ConsentRow, PersonAddressRow, PersonRow, RoomRow
+from assistant.casebook.tables import (
+    HELD,
+    AddressRow,
+    CaseRow,
+    ConsentRow,
+    PersonAddressRow,
+    PersonalTextRow,
+    PersonRow,
+    RoomRow,
+)
 from assistant.conversation.ids import CaseId
 from assistant.thread import ConsentGiven
 from kb.ids import Language
@@ -111,6 +120,25 @@ def persons_of(session: Session, address_id: str) -> tuple[str, ...]:
     """Who writes from the address, in order of their ids."""
     query = select(PersonAddressRow.person_id).where(PersonAddressRow.address_id == address_id)
     return tuple(session.scalars(query.order_by(PersonAddressRow.person_id)))
+
+
+def merge(session: Session, person_id: str, into: str) -> None:
+    """They turn out to be one person: rooms, cases and words of the one are the other's from now on."""
+    last = session.scalar(select(func.max(RoomRow.number)).where(RoomRow.person_id == into)) or 0
+    rooms = session.scalars(
+        select(RoomRow).where(RoomRow.person_id == person_id).order_by(RoomRow.number)
+    ).all()
+    for number, room in enumerate(rooms, start=last + 1):
+        room.person_id, room.number = into, number
+        session.flush()
+    for table in (CaseRow, PersonalTextRow):
+        session.execute(
+            update(table)
+            .where(table.person_id == person_id)
+            .values(person_id=into)
+            .execution_options(synchronize_session=False)
+        )
+    session.expire_all()
 
 
 def note_consent(session: Session, address_id: str, given: ConsentGiven) -> None:

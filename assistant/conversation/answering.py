@@ -16,6 +16,7 @@ from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
 from assistant.conversation.photos import take_photos, thank_for_photo
 from assistant.conversation.product_clock import run_clock, speak_of_food
+from assistant.conversation.remembering import greet_again, say_carried
 from assistant.conversation.replies import keep_answer, take_answer, yes_or_no
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.trending import tell_trend
@@ -60,6 +61,7 @@ def _photo_alone(turn: Turn, heard: MessageHeard) -> None:
         _reopen(turn)
     if turn.case.state != "danger" and turn.case.times_said("opening") == 0:
         turn.say("opening", alone=True)
+        say_carried(turn)
     thank_for_photo(turn)
     if turn.case.state == "danger":
         turn.say("danger_stay")
@@ -71,6 +73,7 @@ def _photo_alone(turn: Turn, heard: MessageHeard) -> None:
 
 
 def _hear_words(turn: Turn, heard: MessageHeard) -> None:
+    before = turn.case.last_heard_at
     reading = _read(turn, heard.text)
     _choose_language(turn, reading, heard.text)
     event = _note(turn, reading, heard)
@@ -87,6 +90,7 @@ def _hear_words(turn: Turn, heard: MessageHeard) -> None:
             take_answer(turn, reading, heard.message)  # the room's case stays closed
             return
         _reopen(turn)
+        greet_again(turn, before)
     _introduce(turn, reading)
     if only_moves(reading) and make_moves(turn, reading, learned=False):
         return
@@ -166,6 +170,7 @@ def _introduce(turn: Turn, reading: Reading) -> None:
     urgent = any(turn.knowledge.hazards[said.hazard].level == "danger" for said in reading.hazards)
     if turn.case.times_said("opening") == 0 and not urgent:
         turn.say("opening", alone=True)
+        say_carried(turn)
 
 
 def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *, went_on: bool) -> None:

@@ -33,10 +33,18 @@ def ask_leave(turn: Turn) -> None:
         return
     promised = any(isinstance(event, TimerSet) and event.timer in PROMISES for event in turn.events)
     held = any(isinstance(event, CaseClosed) and event.reason == "held" for event in turn.events)
-    if promised and _promised(turn) is not None and turn.case.consent("follow_up") is None:
+    if promised and _promised(turn) is not None and _on_page(turn) and not turn.has_said("leave_number"):
+        turn.say("leave_number")
+    elif promised and _promised(turn) is not None and turn.case.consent("follow_up") is None:
         _ask(turn, "follow_up", "may_i_ask")
     elif held and turn.case.consent("cleaning") is None:
         _ask(turn, "cleaning", "may_i_remind")
+
+
+def _on_page(turn: Turn) -> bool:
+    """A promise made on a page is lost when its tab is closed, unless there is a telephone."""
+    opened = turn.case.opened
+    return opened is not None and opened.channel == "web" and opened.phone_line
 
 
 def _ask(turn: Turn, scope: ConsentScope, sentence: str) -> None:

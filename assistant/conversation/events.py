@@ -32,6 +32,8 @@ class CaseOpened:
     desk_closes: str = "19:00"
     agreed: tuple[ConsentScope, ...] | None = None
     """Texts that may come unasked, by an earlier yes; None: this channel needs none."""
+    phone_line: bool = False
+    """A page's customer may take the case along to a phone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -28,6 +28,8 @@ class CaseBegun:
     """Opened by a page before any message: say who answers, and ask."""
     agreed: tuple[ConsentScope, ...] | None = None
     """Texts that may come unasked, by an earlier yes; None: this channel needs none."""
+    phone_line: bool = False
+    """A page's customer may take the case along to a phone."""
     carried: tuple[tuple[str, str], ...] = ()
     """Findings that an earlier case of the same room leaves to this one, as (finding, state)."""
 

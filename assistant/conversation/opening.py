@@ -23,6 +23,7 @@ def begin(turn: Turn, begun: CaseBegun) -> None:
             desk_opens=begun.desk_opens,
             desk_closes=begun.desk_closes,
             agreed=begun.agreed,
+            phone_line=begun.phone_line,
         )
     )
     for finding, state in begun.carried:

@@ -6,6 +6,7 @@ formats, a decision about a case. Start at `use_cases`, then `settling`: every u
 
 from assistant.casebook import CaseClock, MachineClock, MovableClock
 from assistant.helpline.album import Album
+from assistant.helpline.carrying import CodeShown, code_to_phone, open_by_code
 from assistant.helpline.conversing import conversing_over, conversing_with
 from assistant.helpline.couriers import Accepted, Courier, Later, Outcome, RefusalKind, Refused
 from assistant.helpline.desk_room import DeskRoom, Folder
@@ -34,6 +35,7 @@ __all__ = [
     "Album",
     "Answer",
     "CaseClock",
+    "CodeShown",
     "Conversing",
     "Courier",
     "Desk",
@@ -65,10 +67,12 @@ __all__ = [
     "Sheet",
     "Slip",
     "Unfit",
+    "code_to_phone",
     "conversing_over",
     "conversing_with",
     "figures_of",
     "insight_into",
+    "open_by_code",
     "reasons_in",
     "slip_of",
 ]

@@ -26,6 +26,7 @@ def commit(
     *,
     program: str,
     unasked: bool,
+    by_page: bool,
 ) -> Case:
     """Write what follows for the case, which the caller holds at `kept.version`; the case afterwards.
 
@@ -49,7 +50,7 @@ def commit(
         for event in events:
             if isinstance(event, ConsentAnswered):
                 people.note_consent(session, kept.address_id, _given(event))
-        _send_or_call(session, kept, kept.address_id, after, events, unasked=unasked)
+        _send_or_call(session, kept, kept.address_id, after, events, unasked=unasked, by_page=by_page)
     return after
 
 
@@ -109,7 +110,14 @@ def _needs_since(was: Standing, after: Case, events: Sequence[Event]) -> datetim
 
 
 def _send_or_call(
-    session: Session, kept: KeptCase, address_id: str, after: Case, events: Sequence[Event], *, unasked: bool
+    session: Session,
+    kept: KeptCase,
+    address_id: str,
+    after: Case,
+    events: Sequence[Event],
+    *,
+    unasked: bool,
+    by_page: bool,
 ) -> None:
     """Texts for what was said; to whom none may or can go, a danger has the desk call them."""
     if is_opted_out(people.consent_of(session, address_id)) or people.is_unreachable(session, address_id):
@@ -118,7 +126,7 @@ def _send_or_call(
             cases.note_phone_now(session, kept.id, danger[-1])
         return
     for sequence, event in enumerate(events, start=kept.version + 1):
-        if isinstance(event, Said):
+        if isinstance(event, Said) and (not by_page or _is_safety(event)):
             _put_out(
                 session, kept, address_id, after, sequence, event, kept.version + len(events), unasked=unasked
             )
@@ -140,7 +148,7 @@ def _put_out(
         case_id=kept.id,
         sequence=sequence,
         text_id=None,
-        channel=kept.channel,
+        channel=people.address(session, address_id).channel,
         address_id=address_id,
         made_at=said.at,
         due_after=said.at if said.urgent else first_polite(said.at, _zones(session, kept, address_id)),

@@ -42,6 +42,10 @@ class House:
     country: str = "US"
     """Reads telephone numbers that come without their prefix."""
     longest_text: int = 10_000
+    line: str | None = None
+    """Our telephone number in E.164, where there is one."""
+    page: str | None = None
+    """Where our page is, as somebody types it."""
     courier: Courier | None = None
     courier_waits: timedelta = timedelta()
     """How long a text is left to the webhook that is on the line, before the courier takes it."""

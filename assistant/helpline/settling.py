@@ -43,10 +43,18 @@ Then = Callable[[Session, Written], None]
 
 
 def happen(
-    house: House, case_id: str, happening: Happening, *, wanted: Wanted, then: Then, unasked: bool = False
+    house: House,
+    case_id: str,
+    happening: Happening,
+    *,
+    wanted: Wanted,
+    then: Then,
+    unasked: bool = False,
+    by_page: bool = False,
 ) -> Written | None:
     """Decide what follows and write it, once. None: `wanted` said that somebody else has done it.
 
+    `by_page`: a page waits for what is said, so that no text repeats it, but for a danger.
     `wanted` is asked inside the writing transaction, with the case held; it may write, and what it raises undoes all.
     """
     while True:  # each turn but the last means that somebody else got on
@@ -60,7 +68,16 @@ def happen(
                 continue
             if not wanted(session, kept):
                 return None
-            after = commit(session, conversing, kept, before, events, program=house.program, unasked=unasked)
+            after = commit(
+                session,
+                conversing,
+                kept,
+                before,
+                events,
+                program=house.program,
+                unasked=unasked,
+                by_page=by_page,
+            )
             written = Written(first=version + 1, last=version + len(events), case=after, fault=fault)
             if fault is not None:
                 cases.note_fault(session, case_id, fault)
@@ -98,6 +115,7 @@ def _begin(house: House, kept: KeptCase) -> None:
         greet=kept.greet,
         carried=kept.carried,
         agreed=agreed_to(given) if kept.address_id else None,
+        phone_line=house.line is not None,
     )
     written = happen(
         house,
@@ -129,7 +147,8 @@ def _answer(house: House, case_id: str, waiting: Taken, text: str) -> None:
         cases.note_heard(session, case_id, written.first)
 
     heard = MessageHeard(at=waiting.at, message=waiting.message_id, text=text, photos=waiting.photos)
-    happen(house, case_id, heard, wanted=still_waits, then=note)
+    by_page = waiting.address_id is None
+    happen(house, case_id, heard, wanted=still_waits, then=note, by_page=by_page)
 
 
 def _decide(

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from assistant.casebook import Address, LiveCase, Taken, cases, inbox, load_case, outbox, people, personal
 from assistant.conversation.ids import CaseId
+from assistant.helpline.carrying import code_to_page, take_along
 from assistant.helpline.house import House
 from assistant.helpline.outside import language_to, say_outside
 from assistant.helpline.taking_in import new_case_row
@@ -23,7 +24,9 @@ from assistant.thread import (
     ServiceWord,
     ThreadSentence,
     ToCase,
+    asks_for_page,
     choose_case,
+    code_in,
     is_bare_number,
     is_opted_out,
     language_of_word,
@@ -75,6 +78,8 @@ class Sorting:
             return self._act(choose_case(self.text, known_as_open(known), self.taken.at), known)
         if glance.answers and service_word(self.text, opted_out=opted_out, answers=False) == "stop":
             self._reply("answer_not_stop")
+        if not opted_out and self._carried_over(known):
+            return None
         held = self._release(known)
         if held is not None:
             return held or None
@@ -100,6 +105,18 @@ class Sorting:
         sentence: ThreadSentence = {"stop": "stopped", "start": "started", "help": "help"}[word]  # type: ignore[assignment]  # three of its members
         reply = self._reply(sentence, language=language, despite_optout=word == "stop")
         inbox.set_aside(self.session, self.taken.id, "answered", reply_id=reply)
+
+    def _carried_over(self, known: Sequence[LiveCase]) -> bool:
+        """A code that takes a case along to this phone, or a wish to go on at a page."""
+        code, running = code_in(self.text), [case for case in known if case.state != "closed"]
+        if code is not None and self.house.line is not None:
+            return take_along(self.session, self.house, self.taken, self.address.id, code, busy=bool(running))
+        if not running or self.house.page is None or not asks_for_page(self.text):
+            return False
+        shown = code_to_page(self.session, self.house, running[-1].id, self.taken.at)
+        reply = self._reply("code_for_page", page=self.house.page, code=shown)
+        inbox.set_aside(self.session, self.taken.id, "answered", reply_id=reply)
+        return True
 
     def _release(self, known: Sequence[LiveCase]) -> CaseId | None:
         """Where a number is held: the case it was for, `""` where we ask again, None where this is about something else."""

@@ -16,6 +16,7 @@ from assistant.thread.choosing import (
     is_bare_number,
     room_offered,
 )
+from assistant.thread.codes import asks_for_page, code_in
 from assistant.thread.consent import ConsentGiven, agreed_to, is_opted_out
 from assistant.thread.places import Place, Where, phone_number, place_of, zones_of
 from assistant.thread.quiet import first_polite
@@ -43,7 +44,9 @@ __all__ = [
     "ToCase",
     "Where",
     "agreed_to",
+    "asks_for_page",
     "choose_case",
+    "code_in",
     "filled",
     "first_polite",
     "in_words",

@@ -7,7 +7,7 @@ from typing import Final, Literal
 from kb.ids import Language
 
 ThreadSentence = Literal["stopped", "started", "help", "which_room", "which_room_again", "answer_not_stop",
-    "too_many", "too_long", "elsewhere", "no_more_today",
+    "too_many", "too_long", "elsewhere", "no_more_today", "taken_along", "code_wrong", "code_for_page",
 ]  # fmt: skip
 
 SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxyType(
@@ -35,6 +35,20 @@ SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxy
         "which_room_again": {
             "en": "Please send the number in front of the room. {rooms}",
             "es": "Mande el número que está delante del cuarto. {rooms}",
+        },
+        "taken_along": {
+            "en": "{desk}: your case goes on here, and I text you at the hours that we agree on. Message and data rates "
+            "may apply. HELP for help, STOP to end. {question}",
+            "es": "{desk}: su caso sigue aquí y le escribo a las horas que acordemos. Su compañía puede cobrar los "
+            "mensajes. AYUDA para ayuda, ALTO para no recibir más. {question}",
+        },
+        "code_wrong": {
+            "en": "That code is wrong or no longer good. The page gives a new one.",
+            "es": "Ese código no es correcto o ya no vale. La página le da otro.",
+        },
+        "code_for_page": {
+            "en": "To go on at a page: open {page} and write the code {code} there. It is good once, for ten minutes.",
+            "es": "Para seguir en una página: abra {page} y escriba ahí el código {code}. Vale una vez, por diez minutos.",
         },
         "too_many": {
             "en": "That is more texts than I can read at once. This one I did not read; write again in 15 minutes. "

@@ -17,6 +17,7 @@ from channels.web.border import (
     network_address,
     photo_message,
 )
+from channels.web.carrying import add_carrying
 from channels.web.models import CaseIn, CaseOut, MessageIn, MessagesOut, PhotoMessageIn
 from channels.web.openapi import document
 
@@ -42,12 +43,7 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None, pr
     def receive(case_id: str) -> Response:
         let_in(helpline, case_id, bearer())
         helpline.admit("message", network_address(proxies), clock.now())
-        message: MessageIn | PhotoMessageIn
-        photos: tuple[bytes, ...] = ()
-        if request.mimetype == "multipart/form-data":
-            message, photos = photo_message()
-        else:
-            message = body_as(MessageIn)
+        message, photos = _written()
         answer = helpline.receive(case_id, None, message.text, message.client_id, clock.now(), photos=photos)
         return as_json(MessagesOut.of(answer))
 
@@ -58,6 +54,7 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None, pr
         came = MessagesOut.since(helpline.messages_after(case_id, after), slip_of(helpline.house, case_id))
         return conditional(as_json(came))
 
+    add_carrying(api, helpline, clock, proxies)
     _staff_routes(api, helpline, clock, staff_token)
 
     @api.get("/openapi.json")
@@ -65,6 +62,13 @@ def public_api(helpline: Helpline, clock: CaseClock, staff_token: str | None, pr
         return jsonify(document())
 
     return api
+
+
+def _written() -> tuple[MessageIn | PhotoMessageIn, tuple[bytes, ...]]:
+    """The message of a request, as JSON or as a form with photos."""
+    if request.mimetype == "multipart/form-data":
+        return photo_message()
+    return body_as(MessageIn), ()
 
 
 def _staff_routes(api: Blueprint, helpline: Helpline, clock: CaseClock, staff_token: str | None) -> None:

@@ -6,6 +6,7 @@ from typing import Any, Final
 from pydantic import BaseModel
 from pydantic.json_schema import models_json_schema
 
+from channels.web.carrying import CodeIn, CodeOut
 from channels.web.models import (
     CaseIn,
     CaseOut,
@@ -67,6 +68,8 @@ def document() -> Json:
         "paths": {
             "/api/cases": {"post": _open()},
             "/api/cases/{case}/messages": {"parameters": [_case()], "post": _write(), "get": _look()},
+            "/api/cases/{case}/code": {"parameters": [_case()], "post": _code()},
+            "/api/cases/by-code": {"post": _by_code()},
             "/api/cases/{case}/reasoning": {"parameters": [_case()], "get": _reasoning()},
             "/api/cases/{case}/sums": {"parameters": [_case()], "get": _sums()},
             "/api/openapi.json": {"get": _plain("document", "This document", "application/json")},
@@ -122,6 +125,38 @@ def _write() -> Json:
         "responses": {
             "200": _answer("What is said to it", MessagesOut, _EXAMPLE),
             **_refused(NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, *IN_BODY, TOO_MANY, FAULT),
+        },
+    }
+
+
+def _code() -> Json:
+    return {
+        "operationId": "takeAlong",
+        "summary": "A code to text from a phone, which takes the case along to it",
+        "description": "Good once, for ten minutes. Nothing is ever sent to a number that was merely typed.",
+        "security": [{"caseToken": []}],
+        "responses": {
+            "200": _answer(
+                "The code",
+                CodeOut,
+                {"code": "482 193", "number": "+15125550199", "until": "2026-07-14T13:42:00Z"},
+            ),
+            **_refused(NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND, TOO_MANY, FAULT),
+        },
+    }
+
+
+def _by_code() -> Json:
+    return {
+        "operationId": "openByCode",
+        "summary": "Go on here with a case from a phone, by the code that the phone was sent",
+        "security": [],
+        "requestBody": _body(CodeIn, {"code": "4821 9372"}),
+        "responses": {
+            "200": _answer(
+                "The case", CaseOut, {"case": _CASE, "token": "3vL0hYh3yZ0k9dGQb1rXfA", **_EXAMPLE}
+            ),
+            **_refused(NOT_FOUND, *IN_BODY, TOO_MANY, FAULT),
         },
     }
 
@@ -281,10 +316,10 @@ def _ref(model: type[BaseModel]) -> Json:
 
 
 def _schemas() -> Json:
-    incoming = [(model, "validation") for model in (CaseIn, MessageIn, ClockIn)]
+    incoming = [(model, "validation") for model in (CaseIn, MessageIn, ClockIn, CodeIn)]
     outgoing = [
         (model, "serialization")
-        for model in (CaseOut, MessagesOut, ReasoningOut, SumsOut, ClockOut, ProblemOut)
+        for model in (CaseOut, MessagesOut, ReasoningOut, SumsOut, ClockOut, ProblemOut, CodeOut)
     ]
     _, schema = models_json_schema(
         [*incoming, *outgoing],  # type: ignore[list-item]  # the modes are the two literals that pydantic names

@@ -1,7 +1,10 @@
 """The page that shows the element, the element itself, and a plain page that needs no script."""
 
+import gzip
+import mimetypes
 import secrets
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Final, Literal
 
@@ -10,7 +13,7 @@ from pydantic import ValidationError
 from werkzeug.wrappers import Response as Answered
 
 from assistant.conversation.ids import CaseState
-from assistant.helpline import CaseClock, Helpline, MessageView, slip_of
+from assistant.helpline import CaseClock, CodeShown, Helpline, MessageView, code_to_phone, slip_of
 from channels.web.border import let_in, network_address
 from channels.web.models import CaseIn, MessageIn, language_of
 from channels.web.words import PAGE_WORDS
@@ -33,7 +36,7 @@ def page_routes(helpline: Helpline, clock: CaseClock, proxies: int = 0) -> Bluep
 
     @pages.get("/<any('widget.js', 'widget.css', 'page.css', 'icon.svg'):name>")
     def asset(name: str) -> Response:
-        return send_from_directory(FOLDER, name, max_age=AN_HOUR_S)
+        return _asset(name)
 
     @pages.get("/plain")
     def plain() -> str:
@@ -59,7 +62,39 @@ def page_routes(helpline: Helpline, clock: CaseClock, proxies: int = 0) -> Bluep
         )
         return response
 
+    _code_route(pages, helpline, clock)
     return pages
+
+
+def _code_route(pages: Blueprint, helpline: Helpline, clock: CaseClock) -> None:
+    @pages.post("/plain/code")
+    def plain_code() -> Answered:
+        key = _key()
+        if key is None or _so_far(helpline) is None:
+            return redirect(f"/plain?lang={_language()}", 303)
+        try:
+            shown = code_to_phone(helpline.house, key[0], clock.now())
+        except RequestError as refused:
+            return make_response(_plain_page(_so_far(helpline), problem=_told(refused)), 422)
+        return make_response(_plain_page(_so_far(helpline), shown=shown))
+
+
+def _asset(name: str) -> Response:
+    if not request.accept_encodings.quality("gzip"):
+        return send_from_directory(FOLDER, name, max_age=AN_HOUR_S)
+    response = Response(_packed(name), content_type=mimetypes.guess_type(name)[0])
+    response.headers["Content-Encoding"] = "gzip"
+    response.headers["Vary"] = "Accept-Encoding"
+    response.cache_control.max_age = AN_HOUR_S
+    response.add_etag()
+    response.make_conditional(request)
+    return response
+
+
+@cache
+def _packed(name: str) -> bytes:
+    """A third of the bytes, for a phone with one bar."""
+    return gzip.compress((FOLDER / name).read_bytes(), mtime=0)
 
 
 def _language() -> Language:
@@ -107,7 +142,7 @@ def _write(helpline: Helpline, clock: CaseClock) -> str:
     return ".".join(key)
 
 
-def _plain_page(so_far: SoFar | None, problem: str | None = None) -> str:
+def _plain_page(so_far: SoFar | None, problem: str | None = None, shown: CodeShown | None = None) -> str:
     messages = so_far.messages if so_far is not None else ()
     return render_template(
         "plain.html",
@@ -116,6 +151,7 @@ def _plain_page(so_far: SoFar | None, problem: str | None = None) -> str:
         state=so_far.state if so_far is not None else None,
         choices=messages[-1].options if messages else (),
         problem=problem,
+        shown=shown,
         draft=request.form.get("text", "") if problem else "",
         client_id=secrets.token_hex(18),
     )

@@ -25,6 +25,8 @@ PAGE_WORDS: Final[Mapping[Language, PageWords]] = {
         "write": "Say in your own words what the room is doing",
         "send": "Send",
         "look_again": "Look again",
+        "take_along": "Take it to my phone",
+        "text_code": "From your phone, text the code {code} to {number} within ten minutes. The talk goes on there.",
         "states": {
             "asking": "Finding the cause",
             "fixing": "A fix is under way",
@@ -51,6 +53,8 @@ PAGE_WORDS: Final[Mapping[Language, PageWords]] = {
         "write": "Cuente con sus palabras qué le pasa al cuarto",
         "send": "Enviar",
         "look_again": "Ver si hay algo nuevo",
+        "take_along": "Llevarlo a mi teléfono",
+        "text_code": "Desde su teléfono mande el código {code} al {number} antes de diez minutos. La conversación sigue ahí.",
         "states": {
             "asking": "Buscando la causa",
             "fixing": "Un arreglo está en marcha",

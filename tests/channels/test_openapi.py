@@ -13,7 +13,7 @@ from tests.channels.callers import open_page
 from tests.channels.conftest import STAFF
 
 METHODS = {"get", "post", "put", "delete", "patch"}
-PAGES = {"/", "/plain", "/<any('widget.js', 'widget.css', 'page.css', 'icon.svg'):name>"}
+PAGES = {"/", "/plain", "/plain/code", "/<any('widget.js', 'widget.css', 'page.css', 'icon.svg'):name>"}
 """Routes for eyes, which no program calls."""
 
 

@@ -1,16 +1,20 @@
 """The page, the element and the plain page: served under a strict policy, and of use without script."""
 
+import gzip
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 from flask.testing import FlaskClient
 
 from assistant.helpline import Helpline
+from channels.web import create_app
 from channels.web.pages import FOLDER
 from channels.web.words import PAGE_WORDS
-from tests.helpline.fakes import NOON
+from tests.channels.conftest import Hour
+from tests.helpline.fakes import NOON, TEXAS
 
-LARGEST_WIDGET = 25_000
+LARGEST_WIDGET = 10_000
 """Bytes of script that a phone with one bar of signal has to load (our own budget)."""
 
 
@@ -59,7 +63,9 @@ def test_the_element_is_one_small_classic_script_that_builds_no_markup_from_text
 
     assert script.mimetype in ("text/javascript", "application/javascript")
     assert script.headers["Cross-Origin-Resource-Policy"] == "cross-origin"
-    assert len(script.data) < LARGEST_WIDGET
+    loaded = client.get("/widget.js", headers={"Accept-Encoding": "gzip"})
+    assert gzip.decompress(loaded.data) == script.data
+    assert len(loaded.data) < LARGEST_WIDGET
     for forbidden in (
         "innerHTML",
         "outerHTML",
@@ -148,3 +154,21 @@ def test_a_cookie_that_opens_nothing_begins_anew(client: FlaskClient, helpline: 
         page = client.get("/plain")
         assert page.status_code == 200
         assert "secret" not in page.text
+
+
+def test_the_plain_page_takes_a_case_along_to_a_phone(helpline: Helpline) -> None:
+    on_line = Helpline(replace(helpline.house, line="+15125550199"))
+    client = create_app(on_line, Hour(on_line)).test_client()
+    client.post("/plain", data={"text": "too warm", "client_id": "p1", "lang": "en"})
+    assert "Take it to my phone" in client.get("/plain").text
+
+    shown = client.post("/plain/code", data={"lang": "en"}).text
+
+    code = re.search(r"text the code (\d{3} \d{3}) to \+15125550199", shown)
+    assert code
+    assert "goes on here" in on_line.receive_from("sms", TEXAS, code.group(1), "s1", NOON).messages[0].text
+
+
+def test_without_a_line_the_plain_page_says_so(client: FlaskClient) -> None:
+    client.post("/plain", data={"text": "too warm", "client_id": "p1", "lang": "en"})
+    assert "no telephone line" in client.post("/plain/code", data={"lang": "en"}).text

@@ -21,6 +21,8 @@
       refused: "Not taken: ", edit: "Edit it", again: "Try now", below: "New words below", fresh: "Start a new slip",
       letters: "Letters", numbers: "Numbers", empty: "Write a few words first.",
       long: "That is too long for one message. Send it in parts.",
+      along: "Take it to my phone", code: "From your phone, text {code} to {number} within ten minutes.", noLine: "There is no telephone line here just now.",
+      back: "I have a code from my phone", open: "Open", wrong: "That code is wrong or no longer good. Text PAGE for a new one.",
       lost: "The earlier slip is no longer known here, so this starts a new one.",
       danger: "Danger. Do this first:", states: {
         asking: "Finding the cause", fixing: "A fix is under way", waiting: "Waiting to look again",
@@ -36,6 +38,8 @@
       refused: "No se aceptó: ", edit: "Corregirlo", again: "Probar ahora", below: "Hay palabras nuevas abajo",
       fresh: "Empezar una hoja nueva", letters: "Letras", numbers: "Números", empty: "Escriba primero unas palabras.",
       long: "Es demasiado largo para un solo mensaje. Mándelo en partes.",
+      along: "Llevarlo a mi teléfono", code: "Desde su teléfono mande {code} al {number} antes de diez minutos.", noLine: "Aquí no hay línea de teléfono por ahora.",
+      back: "Tengo un código de mi teléfono", open: "Abrir", wrong: "Ese código no es correcto o ya no vale. Mande PÁGINA y le llega otro.",
       lost: "La hoja anterior ya no existe aquí; esta es nueva.",
       danger: "Peligro. Haga esto primero:", states: {
         asking: "Buscando la causa", fixing: "Un arreglo está en marcha", waiting: "Esperando para revisar otra vez",
@@ -121,7 +125,18 @@
       this.#form = make("form", { class: "write", novalidate: true }, make("div", { class: "labelled" }, this.#label, this.#keyboard),
         this.#field, this.#alert, make("div", { class: "buttons" }, this.#sendButton, this.#personButton, this.#freshButton));
       this.#belowButton = make("button", { type: "button", class: "below", hidden: true });
-      this.#slip.append(stub, this.#intro, this.#frame, this.#options, this.#form, this.#belowButton);
+      this.#along = make("button", { type: "button", class: "quiet", hidden: true });
+      this.#along.addEventListener("click", () => this.#takeAlong());
+      this.#shown = make("p", { role: "status" });
+      this.#codeHead = make("summary");
+      this.#codeField = make("input", { inputmode: "numeric", autocomplete: "one-time-code", maxlength: "12", id: "code" });
+      this.#codeLabel = make("label", { for: "code" });
+      this.#codeButton = make("button", { type: "submit" });
+      const codeForm = make("form", {}, this.#codeLabel, this.#codeField, this.#codeButton);
+      codeForm.addEventListener("submit", (event) => { event.preventDefault(); this.#openByCode(this.#codeField.value); });
+      this.#back = make("details", {}, this.#codeHead, codeForm);
+      const carry = make("div", { class: "carry" }, this.#along, this.#back, this.#shown);
+      this.#slip.append(stub, this.#intro, this.#frame, this.#options, this.#form, carry, this.#belowButton);
       this.#form.addEventListener("submit", (event) => { event.preventDefault(); this.#submit(this.#field.value); });
       this.#field.addEventListener("keydown", (event) => {
         if (event.key === "Enter" && !event.shiftKey && !event.isComposing) { event.preventDefault(); this.#submit(this.#field.value); }
@@ -134,7 +149,7 @@
       root.append(sheet, this.#slip);
     }
     #slip; #title; #facts; #stateLine; #tongue; #intro; #log; #frame; #options; #alert; #field; #label; #form;
-    #sendButton; #personButton; #freshButton; #keyboard; #belowButton; #room = null; #asked = null;
+    #sendButton; #personButton; #freshButton; #keyboard; #belowButton; #along; #shown; #back; #codeHead; #codeField; #codeLabel; #codeButton; #room = null; #asked = null;
 
     #speak(lang) {
       const words = (this.#words = WORDS[lang]);
@@ -149,6 +164,9 @@
       this.#personButton.textContent = words.person;
       this.#freshButton.textContent = words.fresh;
       this.#belowButton.textContent = words.below;
+      this.#along.textContent = words.along;
+      this.#codeHead.textContent = this.#codeLabel.textContent = words.back;
+      this.#codeButton.textContent = words.open;
       for (const who of this.#log.querySelectorAll(".who")) who.textContent = words[who.dataset.from];
       for (const head of this.#log.querySelectorAll(".warning")) head.textContent = words.danger;
       for (const [id, line] of this.#entries) this.#mark(id, line.dataset.sending);
@@ -175,6 +193,8 @@
       this.#slip.dataset.state = this.#state || "new";
       this.#intro.hidden = this.#log.childElementCount > 0;
       this.#freshButton.hidden = this.#state !== "closed";
+      this.#along.hidden = !this.#state || this.#state === "closed";
+      this.#back.hidden = Boolean(this.#state);
     }
     #setState(state) {
       if (!state || state === this.#state) return;
@@ -406,6 +426,28 @@
       } finally {
         clearTimeout(timer);
       }
+    }
+
+    // to a phone and back
+    async #takeAlong() {
+      try {
+        const { status, data } = await this.#call("POST", `/cases/${this.#kept.case}/code`);
+        this.#shown.textContent = status === 200
+          ? this.#words.code.replace("{code}", data.code).replace("{number}", data.number)
+          : status === 404 ? this.#words.noLine : data.detail;
+      } catch { this.#shown.textContent = this.#words.waits; }
+    }
+    async #openByCode(code) {
+      try {
+        const { status, data } = await this.#call("POST", "/cases/by-code", { code: code.replace(/[^0-9 ]/g, "") || "0" });
+        if (status !== 200) { this.#shown.textContent = status === 404 ? this.#words.wrong : data.detail; return; }
+        Object.assign(this.#kept, { case: data.case, token: data.token });
+        this.#keep();
+        this.#shown.textContent = "";
+        this.#take(data, true);
+        this.#pollIn(SOON);
+        this.#field.focus();
+      } catch { this.#shown.textContent = this.#words.waits; }
     }
 
     // what came since
