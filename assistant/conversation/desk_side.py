@@ -3,7 +3,7 @@
 from typing import Final
 
 from assistant.conversation.danger import clear
-from assistant.conversation.deciding import believe, go_on
+from assistant.conversation.deciding import believe, go_on, speaks_against
 from assistant.conversation.events import (
     CaseClosed,
     ColleagueSpoke,
@@ -16,6 +16,7 @@ from assistant.conversation.events import (
 )
 from assistant.conversation.happenings import ColleagueClosed, ColleagueLearned, ColleagueWrote
 from assistant.conversation.ids import ASSISTANT, SentenceId
+from assistant.conversation.pending import put_again
 from assistant.conversation.turn import Turn
 from kb.compiling import compile_
 from kb.ids import CauseId
@@ -71,9 +72,15 @@ def learn(turn: Turn, learnt: ColleagueLearned) -> None:
 def hand_back(turn: Turn) -> None:
     """The assistant speaks again and goes on where the facts stand; a danger that stands keeps it silent."""
     turn.add(VoiceChanged(at=turn.at, voice=ASSISTANT))
-    if turn.case.state != "danger":
-        turn.add(StateChanged(at=turn.at, state="asking"))
-        go_on(turn)
+    if turn.case.state == "danger":
+        return
+    waiting, fix = turn.case.waiting_for, turn.case.fix_under_way
+    if waiting is not None and waiting.kind == "done" and fix is not None and not speaks_against(turn):
+        turn.add(StateChanged(at=turn.at, state="fixing"))
+        put_again(turn)  # the fix that was under way goes on where it stopped
+        return
+    turn.add(StateChanged(at=turn.at, state="asking"))
+    go_on(turn)
 
 
 def reopen(turn: Turn, colleague: str) -> None:

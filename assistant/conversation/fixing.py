@@ -1,5 +1,6 @@
 """One fix at a time: why, then its steps each after its caution, in as many texts as they need, then "done"."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from assistant.conversation.asking import remind_later
@@ -56,20 +57,39 @@ def _explain(turn: Turn, node: Fix) -> None:
 
 def give_steps(turn: Turn, node: Fix, upto: int) -> None:
     """The steps after the first `upto`, as many as go out at once; then what to write back."""
-    parts = 0
-    many = len(node.steps) > 1
-    for number, step in enumerate(node.steps[upto:], start=upto + 1):
-        text = _step_words(turn, step, number if many else None)
-        parts += segments(fold_for_sms(text))
-        if parts > PARTS_AT_ONCE and number > upto + 1:
-            break
-        turn.say_text(f"fix:{node.fix}:{number}", text)
-        upto = number
+    many, first = len(node.steps) > 1, upto
+    texts = [
+        _step_words(turn, step, number if many else None) for number, step in enumerate(node.steps, start=1)
+    ]
+    upto = _as_many_as_fit(texts, first)
     last = upto == len(node.steps)
+    if first > 0 or not last:
+        turn.say("fix_part", first=str(first + 1), last=str(upto), total=str(len(node.steps)))
+    for number in range(first + 1, upto + 1):
+        turn.say_text(f"fix:{node.fix}:{number}", texts[number - 1])
     turn.add(StepGiven(at=turn.at, fix=node.fix, upto=upto, last=last))
     turn.say("fix_done_ask" if last else "fix_next_part")
     turn.wait_for("done", fix=node.fix)
     remind_later(turn)
+
+
+def _as_many_as_fit(texts: Sequence[str], upto: int) -> int:
+    """How far the steps after the first `upto` go in one go: one at least, and no more SMS parts than that takes."""
+    parts, first = 0, upto
+    for number in range(first + 1, len(texts) + 1):
+        parts += segments(fold_for_sms(texts[number - 1]))
+        if parts > PARTS_AT_ONCE and number > first + 1:
+            break
+        upto = number
+    return upto
+
+
+def has_more(turn: Turn, fix: FixId) -> bool:
+    """Some of the steps are still to be sent."""
+    progress = turn.case.fix_under_way
+    return (
+        progress is not None and progress.fix == fix and progress.upto < len(turn.knowledge.fixes[fix].steps)
+    )
 
 
 def _step_words(turn: Turn, step: Step, number: int | None) -> str:
@@ -81,9 +101,8 @@ def _step_words(turn: Turn, step: Step, number: int | None) -> str:
 def next_part(turn: Turn, fix: FixId) -> None:
     """The rest of the steps, or that there is none."""
     progress = turn.case.fix_under_way
-    node = turn.knowledge.fixes[fix]
-    if progress is not None and progress.upto < len(node.steps):
-        give_steps(turn, node, progress.upto)
+    if progress is not None and has_more(turn, fix):
+        give_steps(turn, turn.knowledge.fixes[fix], progress.upto)
     else:
         turn.say("next_nothing")
         turn.say("fix_done_ask")

@@ -63,7 +63,9 @@ def put_again(turn: Turn) -> None:
         case "check" if waiting.check is not None:
             ask(turn, waiting.check, fix=waiting.fix)
         case "done":
-            turn.say("fix_still")
+            fix = turn.case.fix_under_way
+            steps = len(turn.knowledge.fixes[fix.fix].steps) if fix and fix.fix in turn.knowledge.fixes else 0
+            turn.say("fix_more" if fix is not None and fix.upto < steps else "fix_still")
         case "number":
             turn.say(NUMBER_SENTENCES.get(str(waiting.quantity), "verify_ask"))
         case "hazard_done":

@@ -236,6 +236,9 @@ def _to_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
     if "next" in reading.moves:
         fixing.next_part(turn, waiting.fix)
         return Taken(taken=True, over=True)
+    if fixing.has_more(turn, waiting.fix) and {"done", "yes"} & set(reading.moves):
+        fixing.next_part(turn, waiting.fix)  # done so far: they have not seen the rest
+        return Taken(taken=True, over=True)
     if "done" in reading.moves or "yes" in reading.moves or _tells_of_done(turn, waiting.fix, reading):
         fixing.done(turn, waiting.fix)
         return Taken(taken=True, over=True)

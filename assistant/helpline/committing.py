@@ -10,9 +10,9 @@ from assistant.casebook import KeptCase, Standing, cases, editions, outbox, peop
 from assistant.conversation import Case, apply
 from assistant.conversation.events import DeskCalled, Event, Heard, Said, VoiceChanged
 from assistant.conversation.ids import ASSISTANT, NOBODY
-from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
+from assistant.conversation.line_events import PhotoTaken
 from assistant.helpline.plug import Conversing
-from assistant.thread import ConsentGiven, first_polite, is_opted_out, zones_of
+from assistant.thread import first_polite, is_opted_out, zones_of
 
 NEEDS_A_PERSON = ("danger", "with_person")
 
@@ -47,21 +47,8 @@ def commit(
     if any(isinstance(event, VoiceChanged) for event in events):
         outbox.withdraw_unspoken(session, kept.id, after.voice)
     if kept.address_id is not None:
-        for event in events:
-            if isinstance(event, ConsentAnswered):
-                people.note_consent(session, kept.address_id, _given(event))
         _send_or_call(session, kept, kept.address_id, after, events, unasked=unasked, by_page=by_page)
     return after
-
-
-def _given(answered: ConsentAnswered) -> ConsentGiven:
-    return ConsentGiven(
-        kind="opt_in" if answered.yes else "opt_out",
-        at=answered.at,
-        source="text",
-        scope=answered.scope,
-        message_id=answered.message,
-    )
 
 
 def _standing(conversing: Conversing, was: Standing, after: Case, events: Sequence[Event]) -> Standing:

@@ -17,6 +17,7 @@ from assistant.conversation import Case, apply, new_case
 from assistant.conversation.events import DeskCalled, Event, Said, StateChanged
 from assistant.conversation.happenings import CaseBegun, Happening, MessageHeard, StepFailed
 from assistant.conversation.ids import MessageId, SentenceId
+from assistant.helpline.agreeing import note_answers
 from assistant.helpline.committing import commit
 from assistant.helpline.house import House
 from assistant.helpline.plug import Conversing
@@ -78,6 +79,7 @@ def happen(
                 unasked=unasked,
                 by_page=by_page,
             )
+            note_answers(session, house, kept, events)
             written = Written(first=version + 1, last=version + len(events), case=after, fault=fault)
             if fault is not None:
                 cases.note_fault(session, case_id, fault)

@@ -7,7 +7,7 @@ from typing import Final, Literal
 from kb.ids import Language
 
 ThreadSentence = Literal["stopped", "started", "help", "which_room", "which_room_again", "answer_not_stop",
-    "too_many", "too_long", "elsewhere", "no_more_today", "taken_along", "code_wrong", "code_for_page",
+    "too_many", "too_long", "elsewhere", "no_more_today", "taken_along", "code_wrong", "code_for_page", "agreed",
 ]  # fmt: skip
 
 SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxyType(
@@ -35,6 +35,12 @@ SENTENCES: Final[Mapping[ThreadSentence, Mapping[Language, str]]] = MappingProxy
         "which_room_again": {
             "en": "Please send the number in front of the room. {rooms}",
             "es": "Mande el número que está delante del cuarto. {rooms}",
+        },
+        "agreed": {
+            "en": "{desk}: texts about your cold room. Frequency varies, message and data rates may apply. HELP for "
+            "help, STOP to end.",
+            "es": "{desk}: mensajes sobre su cuarto frío. La frecuencia varía y su compañía puede cobrarlos. AYUDA para "
+            "ayuda, ALTO para no recibir más.",
         },
         "taken_along": {
             "en": "{desk}: your case goes on here, and I text you at the hours that we agree on. Message and data rates "

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-from assistant.conversation.events import CaseClosed, FixJudged, TimerDropped, TimerSet
+from assistant.conversation.events import CaseClosed, FixDone, FixJudged, TimerDropped, TimerSet
 from assistant.conversation.happenings import CaseBegun, TimerDue
 from assistant.conversation.ids import ConsentScope
 from assistant.conversation.line_events import ConsentAnswered
@@ -63,6 +63,8 @@ def to_the_promise(one: Talk, words: tuple[str, str, str] = ENGLISH) -> str:
             break
         one.text(unsure)
     said = one.text(done)
+    if not one.events(FixDone):  # the steps came in two parts
+        said = one.text(done)
     return (
         said
         if one.player.case.state == "waiting" and one.events(TimerSet)[-1].timer == "verify"
@@ -75,7 +77,7 @@ def test_a_promised_hour_is_asked_about_and_kept_after_a_yes(phone: Begin) -> No
     said = to_the_promise(one)
 
     assert said.endswith("May I text you then? 1 yes, 2 no")
-    assert "rates" in one.text("1")
+    assert one.text("1") == "Good, I will."
     assert [(e.scope, e.yes) for e in one.events(ConsentAnswered)] == [("follow_up", True)]
     assert "?" in one.wait(hours=8)
 

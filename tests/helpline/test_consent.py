@@ -118,3 +118,14 @@ def test_a_yes_is_kept_with_the_message_that_said_it_and_known_to_the_next_case(
     helpline.open_case(client_id="page", at=after(5), text="too warm")
 
     assert [one.agreed for one in begun] == [(), ("follow_up",), (), None]
+
+
+def test_the_first_yes_is_confirmed_once_with_what_the_rules_ask_for(book: Casebook) -> None:
+    # CTIA Messaging Principles (May 2023) 5.1.2.1: the confirmation of recurring texts names sender, rates, help, stop
+    post = Post()
+    helpline = small_helpline(book, post, step=asking_step)
+    say(helpline, "agreed", "s1")
+    say(helpline, "agreed", "s2", 1)
+    helpline.run_due(after(2))
+    (told,) = [text for text in post.texts() if "rates" in text]
+    assert all(word in told for word in ("Cold room helpline", "HELP", "STOP", "Frequency"))
