@@ -25,6 +25,7 @@ from kb.linting import (
     too_full,
     too_long,
     unreachable_cause,
+    weak_normal,
     why_opening,
 )
 from kb.linting.examples import Outcome
@@ -53,6 +54,7 @@ RULES: Final = (
     too_full.RULE,
     too_long.RULE,
     unreachable_cause.RULE,
+    weak_normal.RULE,
     why_opening.RULE,
 )
 
