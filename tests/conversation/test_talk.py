@@ -283,6 +283,10 @@ HEALTHY = {
     "read_controller_line": "Meta alcanzada", "compare_thermometer": "4 grados", "ask_frozen_product": "nada congelado",
     "listen_to_compressor": "trabaja y descansa", "time_a_run": "4 minutos a una hora", "ask_settings_changed": "no",
     "ask_door_use": "pocas veces al día", "paper_strip_test": "sujeta en todo el borde", "look_at_filter": "limpio",
+    "ask_noise": "el ruido de siempre", "ask_climb_rhythm": "con cada arranque y paro", "feel_exhaust": "caliente",
+    "watch_one_swing": "1", "time_a_rest": "1", "look_for_water": "nada",
+    "compare_bills": "el recibo no preocupa", "ask_drip_time": "no hay agua",
+    "ask_crop_state": "como siempre", "ask_stored_together": "puro queso", "ask_worked_before": "antes sí funcionaba",
 }  # fmt: skip
 """A room that only swings, as somebody would tell it when asked."""
 
@@ -331,10 +335,10 @@ def test_what_was_to_be_mended_and_is_as_it_should_be_is_as_good_as_done(talk: B
 
 
 def test_a_fix_is_taken_back_when_the_news_speaks_against_it(talk: Begin) -> None:
-    one = talk("the lights in the barn go dim and the window unit hums then clicks off")
-    assert one.events(FixOffered)[-1].fix == "remove_extension_cord"
+    one = talk("window unit quit after the power cut last night. room 60 set to 38, compressor never starts")
+    assert one.events(FixOffered)[-1].fix == "set_mode_to_cool"
 
-    said = one.text("there is no extension cord, it is on its own outlet")
+    said = one.text("no power cut here at all, it hums and clicks")
 
     assert "that is not it" in said or "speaks against it" in said
     assert one.state == "asking"
