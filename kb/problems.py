@@ -74,6 +74,7 @@ class Problem:
             "path": self.path,
             "line": self.line,
             "column": self.column,
+            "length": None if self.line is None else self.place.length,
             "severity": self.severity,
             "rule": self.rule,
             "what": self.what,

@@ -18,7 +18,9 @@ Day = Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$")]
 class Frozen(BaseModel):
     """The manner of every model here: unchangeable, and no unknown keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, use_attribute_docstrings=True
+    )
 
 
 class Text(Frozen):

@@ -10,6 +10,7 @@ from assistant.reading.labelled import set_files, texts_of
 from assistant.workbench.examples import outcome_of
 from assistant.workbench.hearing_apart import changed_readings, heard_in
 from channels.knowledge import our_folder, our_knowledge
+from channels.terminal.beginning import new, schema
 from channels.terminal.renaming import rename, retire
 from channels.terminal.showing import shown
 from channels.terminal.simulating import simulate
@@ -55,7 +56,10 @@ def _told(problem: Problem, *, as_json_: bool, one_line: bool) -> str:
     if as_json_:
         return json.dumps(problem.as_row(), ensure_ascii=False)
     if one_line:
-        return f"{problem.place}: {problem.severity}: {problem.what} [{problem.rule}]; {problem.mend}"
+        at = (
+            problem.place if problem.line is not None else f"{problem.place}:1:1"
+        )  # editors jump to lines only
+        return f"{at}: {problem.severity}: {problem.what} [{problem.rule}]; {problem.mend}"
     return f"{problem}\n"
 
 
@@ -101,5 +105,5 @@ def compare(folder: Path, texts: tuple[Path, ...]) -> None:
     )
 
 
-for command in (simulate, rename, retire):
+for command in (new, schema, rename, retire, simulate):
     kb_group.add_command(command)

@@ -25,6 +25,7 @@ from kb.linting import (
     too_full,
     too_long,
     unreachable_cause,
+    unwritten,
     weak_normal,
     why_opening,
 )
@@ -55,6 +56,7 @@ RULES: Final = (
     too_long.RULE,
     unreachable_cause.RULE,
     weak_normal.RULE,
+    unwritten.RULE,
     why_opening.RULE,
 )
 
