@@ -68,6 +68,12 @@ def events_of(session: Session, case_id: str, after: int = 0) -> tuple[tuple[int
     return tuple((row.sequence, from_record(Record(row.kind, row.version, row.body))) for row in rows)
 
 
+def case_ids(session: Session, *, closed: bool = False) -> tuple[str, ...]:
+    """Every case, or every closed one, in the order in which they were opened."""
+    query = select(CaseRow.id).order_by(CaseRow.opened_at, CaseRow.id)
+    return tuple(session.scalars(query.where(CaseRow.state == "closed") if closed else query))
+
+
 def event_at(session: Session, case_id: str, sequence: int) -> Event | None:
     """One event of the log."""
     row = session.get(EventRow, (case_id, sequence))

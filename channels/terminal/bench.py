@@ -11,6 +11,7 @@ from assistant.workbench.examples import outcome_of
 from assistant.workbench.hearing_apart import changed_readings, heard_in
 from channels.knowledge import our_folder, our_knowledge
 from channels.terminal.beginning import new, schema
+from channels.terminal.harvesting import learn, phrases, take_in
 from channels.terminal.picturing import draw
 from channels.terminal.renaming import rename, retire
 from channels.terminal.showing import shown
@@ -106,5 +107,5 @@ def compare(folder: Path, texts: tuple[Path, ...]) -> None:
     )
 
 
-for command in (new, schema, rename, retire, draw, simulate):
+for command in (new, schema, rename, retire, draw, learn, phrases, take_in, simulate):
     kb_group.add_command(command)

@@ -22,7 +22,8 @@ def knowledge() -> Knowledge:
 
 
 @pytest.mark.parametrize(
-    "name", ["low_charge", "look_at_filter", "too_warm", "finding:filter", "clean_filter", "check:look_at_filter"]
+    "name",
+    ["low_charge", "look_at_filter", "too_warm", "finding:filter", "clean_filter", "check:look_at_filter"],
 )
 def test_a_picture_is_well_formed_and_says_itself_in_words(knowledge: Knowledge, name: str) -> None:
     around = surroundings_of(knowledge, name)
