@@ -26,8 +26,10 @@ from assistant.helpline import (
     Limits,
     MachineClock,
     MovableClock,
+    Policy,
     conversing_over,
     conversing_with,
+    read_policy,
 )
 from assistant.thread import Place
 from channels.knowledge import our_folder, our_knowledge
@@ -37,6 +39,7 @@ from kb.errors import SettingsError
 
 LEFT_TO_THE_WEBHOOK: Final = timedelta(seconds=5)
 """A webhook answers well within it; two roads for one answer could swap its texts."""
+OUR_POLICY: Final = Path(__file__).parent / "desk" / "policy.yaml"
 UPGRADE: Final = "run `helpline database upgrade`"
 log = logging.getLogger("helpline.courier")
 
@@ -134,6 +137,7 @@ def house_over(
         ),
         home=Place(zone=settings.zone, region=settings.emergency_region),
         country=settings.country,
+        policy=policy_of(settings),
         longest_text=settings.longest_message,
         line=number
         if number and number.startswith("+")
@@ -149,6 +153,16 @@ def house_over(
     )
     clock: CaseClock = MovableClock(casebook) if demo else MachineClock()
     return Running(Helpline(house), clock, casebook, settings)
+
+
+def policy_of(settings: Settings) -> Policy:
+    """What the desk covers. Fails with `SettingsError` where the file cannot be read, or says what cannot be."""
+    path = settings.desk_policy or OUR_POLICY
+    try:
+        text = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise SettingsError(f"{path} cannot be read: {error}", mend="see HELPLINE_DESK_POLICY") from error
+    return read_policy(text, str(path))
 
 
 def door_of(casebook: Casebook) -> Door:

@@ -48,6 +48,8 @@ class Settings(BaseSettings):
     desk_opens: str = Field(default="07:00", pattern=f"^{WALL_TIME}$")
     desk_closes: str = Field(default="19:00", pattern=f"^{WALL_TIME}$")
     """Wall time where the room is."""
+    desk_policy: Path | None = None
+    """A file that says what the desk covers, and for how long; default: the made-up one that comes with the program."""
     emergency_region: Where = "unknown"
     """Which number saves lives where a customer does not say where they are: 911, 112, unknown or other."""
     zone: str = "America/New_York"

@@ -16,6 +16,12 @@ def find_message(session: Session, sender: str, client_id: str) -> Taken | None:
     return None if row is None else kept_as(Taken, row)
 
 
+def client_ids_from(session: Session, opening: str) -> frozenset[str]:
+    """Every client id that begins with `opening`."""
+    query = select(InboxRow.client_id).where(InboxRow.client_id.startswith(opening, autoescape=True))
+    return frozenset(session.scalars(query))
+
+
 def take_in(
     session: Session,
     *,

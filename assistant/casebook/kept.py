@@ -136,6 +136,11 @@ class DeskRow:
 
     case: CaseId
     room: str | None
+    place: str | None
+    """Where the room is, as its people call the place."""
+    opened_at: datetime
+    zone: str
+    heard_sequence: int
     state: CaseState
     voice: str
     why: str | None

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session, aliased
 
 from assistant.casebook.kept import Parcel, kept_as
 from assistant.casebook.tables import CaseRow, OutboxRow
-from assistant.conversation.ids import CaseId
+from assistant.conversation.ids import ASSISTANT, CaseId
 
 LEASE = timedelta(minutes=2)
 """A sender that has not come back by then is taken for dead, and what became of its text for unknown."""
@@ -61,13 +61,18 @@ def put_out(
 
 
 def withdraw_unspoken(session: Session, case_id: str, voice: str) -> None:
-    """Somebody else speaks now: what another voice has not yet said is withdrawn, but for danger."""
+    """Somebody else speaks now: what the assistant has not yet said is withdrawn, but for danger.
+
+    What a colleague wrote was sent by a person who meant it: it goes out though they hand back a second later.
+    """
+    if voice == ASSISTANT:
+        return
     session.execute(
         update(OutboxRow)
         .where(
             OutboxRow.case_id == case_id,
             OutboxRow.state.in_(UNSENT),
-            OutboxRow.voice != voice,
+            OutboxRow.voice == ASSISTANT,
             OutboxRow.safety.is_(False),
         )
         .values(state="withdrawn")

@@ -7,6 +7,7 @@ from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
 from assistant.casebook import photos
+from assistant.casebook.folding import folded
 from assistant.casebook.tables import (
     AddressRow,
     CaseRow,
@@ -28,20 +29,33 @@ REPLY: Final = "reply"
 
 ASIDE: Final = "aside"
 """A colleague's note beside a case."""
+PLACE: Final = "place"
+"""Where a room is, as its people call the place."""
+CLOSING: Final = "closing"
+"""What was wrong and what mended it, in a colleague's words, by the case."""
+PART_NOTE: Final = "part_note"
+"""Where a part goes to, and what else whoever sends it must know."""
 HANDED: Final = "handed"
 """What a webhook carried away, by the message that it answered: a repeated webhook gets the same bytes."""
+UNSEARCHED: Final = (NUMBER, REPLY, HANDED)
+"""Telephone numbers, and copies of our texts."""
 
 
 def write_text(session: Session, kind: str, owner: str, text: str, person_id: str | None) -> None:
     """Keep words beside the log; the same owner's earlier words of that kind go."""
-    session.merge(PersonalTextRow(kind=kind, owner=owner, text=text, person_id=person_id))
+    session.merge(_row(kind, owner, text, person_id))
     session.flush()
 
 
 def add_text(session: Session, kind: str, owner: str, text: str, person_id: str | None) -> None:
     """Keep words whose owner is new."""
-    session.add(PersonalTextRow(kind=kind, owner=owner, text=text, person_id=person_id))
+    session.add(_row(kind, owner, text, person_id))
     session.flush()
+
+
+def _row(kind: str, owner: str, text: str, person_id: str | None) -> PersonalTextRow:
+    searched = None if kind in UNSEARCHED else folded(text)
+    return PersonalTextRow(kind=kind, owner=owner, text=text, person_id=person_id, folded=searched)
 
 
 def text_of(session: Session, kind: str, owner: str) -> str | None:

@@ -7,8 +7,8 @@ from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
 from assistant.casebook import personal
+from assistant.casebook.desk_tables import AsideRow, DeedRow, StaffRow, StaffSessionRow
 from assistant.casebook.kept import kept_as
-from assistant.casebook.tables import AsideRow, DeedRow, StaffRow, StaffSessionRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +66,11 @@ def find_colleague(session: Session, name: str) -> Colleague | None:
     """Somebody by name."""
     row = session.get(StaffRow, name)
     return None if row is None else kept_as(Colleague, row)
+
+
+def names(session: Session) -> tuple[str, ...]:
+    """Everybody who may sign in."""
+    return tuple(session.scalars(select(StaffRow.name).order_by(StaffRow.name)))
 
 
 def note_failures(session: Session, name: str, failures: int, shut_until: datetime | None) -> None:

@@ -287,50 +287,5 @@ class PersonalTextRow(Base):
     owner: Mapped[str] = mapped_column(primary_key=True)
     person_id: Mapped[str | None] = mapped_column(ForeignKey("person.id"))
     text: Mapped[str]
-
-
-class StaffRow(Base):
-    """Somebody who may sign in at the desk."""
-
-    __tablename__ = "staff"
-    name: Mapped[str] = mapped_column(primary_key=True)
-    """What colleagues and customers see: a first name, or one for the desk."""
-    role: Mapped[str]
-    """desk · author · lead."""
-    secret_hash: Mapped[str]
-    since: Mapped[datetime]
-    failures: Mapped[int] = mapped_column(default=0, server_default="0")
-    """Wrong passwords in a row."""
-    shut_until: Mapped[datetime | None]
-
-
-class StaffSessionRow(Base):
-    """A desk that is signed in; its key is known to the browser alone."""
-
-    __tablename__ = "staff_session"
-    key_hash: Mapped[str] = mapped_column(primary_key=True)
-    name: Mapped[str] = mapped_column(ForeignKey("staff.name"), index=True)
-    since: Mapped[datetime]
-    seen_at: Mapped[datetime]
-
-
-class DeedRow(Base):
-    """Who at the desk looked at or did what: written once, never changed."""
-
-    __tablename__ = "deed"
-    id: Mapped[int] = mapped_column(RisingId, primary_key=True)
-    at: Mapped[datetime]
-    name: Mapped[str]
-    deed: Mapped[str]
-    case_id: Mapped[str | None] = mapped_column(index=True)
-
-
-class AsideRow(Base):
-    """A colleague's note beside a case, which no customer sees. Its words are personal text."""
-
-    __tablename__ = "aside"
-    id: Mapped[int] = mapped_column(RisingId, primary_key=True)
-    case_id: Mapped[str] = mapped_column(ForeignKey("case.id"), index=True)
-    name: Mapped[str]
-    at: Mapped[datetime]
-    text_id: Mapped[str]
+    folded: Mapped[str | None]
+    """The same without accents or case, to search in."""

@@ -3,9 +3,10 @@
 from typing import Final
 
 from assistant.conversation import danger
+from assistant.conversation.after_close import hear_after_close, reopen
 from assistant.conversation.asking import drop_reminders
 from assistant.conversation.deciding import go_on, speaks_against
-from assistant.conversation.events import FixDeclined, Heard, LanguageChosen, StateChanged
+from assistant.conversation.events import FixDeclined, Heard, LanguageChosen
 from assistant.conversation.following_up import LIKELIER_THAN_NOT, judge_number
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.happenings import MessageHeard
@@ -55,10 +56,10 @@ def _photo_alone(turn: Turn, heard: MessageHeard) -> None:
         Heard(at=turn.at, message=heard.message, language=turn.language, answered=True)
     )  # nothing was misread
     drop_reminders(turn)
+    if turn.case.state == "closed":
+        reopen(turn)
     if turn.case.voice != ASSISTANT:
         return
-    if turn.case.state == "closed":
-        _reopen(turn)
     if turn.case.state != "danger" and turn.case.times_said("opening") == 0:
         turn.say("opening", alone=True)
         say_carried(turn)
@@ -77,19 +78,18 @@ def _hear_words(turn: Turn, heard: MessageHeard) -> None:
     reading = _read(turn, heard.text)
     _choose_language(turn, reading, heard.text)
     event = _note(turn, reading, heard)
+    is_back = turn.case.state == "closed"
+    if is_back and _answers_after_close(turn, reading, heard):
+        return
     if turn.case.voice != ASSISTANT:
+        keep_answer(turn, reading, heard.message)
         take_in(turn, reading, heard.message)
         danger.meet_hazards(turn, reading, heard.message)
         return
     if turn.case.state == "danger":
         _in_danger(turn, reading, heard, event)
         return
-    if turn.case.state == "closed":
-        waiting = turn.case.waiting_for
-        if waiting is not None and waiting.kind == "consent" and yes_or_no(reading) is not None:
-            take_answer(turn, reading, heard.message)  # the room's case stays closed
-            return
-        _reopen(turn)
+    if is_back:
         greet_again(turn, before)
     _introduce(turn, reading)
     if only_moves(reading) and make_moves(turn, reading, learned=False):
@@ -105,6 +105,15 @@ def _hear_words(turn: Turn, heard: MessageHeard) -> None:
     run_clock(turn)
     speak_of_food(turn)
     _reply(turn, reading, heard, taken, went_on=answered.taken)
+
+
+def _answers_after_close(turn: Turn, reading: Reading, heard: MessageHeard) -> bool:
+    """They answer what was asked after the case was closed, and it stays as it is, or is for a person; else it goes on."""
+    waiting = turn.case.waiting_for
+    if waiting is not None and waiting.kind == "consent" and yes_or_no(reading) is not None:
+        take_answer(turn, reading, heard.message)
+        return True
+    return hear_after_close(turn, reading)
 
 
 def _read(turn: Turn, text: str) -> Reading:
@@ -159,10 +168,6 @@ def _in_danger(turn: Turn, reading: Reading, heard: MessageHeard, event: Heard) 
     take_in(turn, reading, heard.message)
     if not danger.meet_hazards(turn, reading, heard.message):
         danger.stay_stopped(turn, event)
-
-
-def _reopen(turn: Turn) -> None:
-    turn.add(StateChanged(at=turn.at, state="asking"))
 
 
 def _introduce(turn: Turn, reading: Reading) -> None:

@@ -6,6 +6,7 @@ from typing import assert_never
 
 from assistant.conversation import events as ev
 from assistant.conversation import line_events, moving, sum_events
+from assistant.conversation.desk_events import ColleagueSpoke, HeldTold
 from assistant.conversation.edition_events import EditionMoved
 from assistant.conversation.ids import ASSISTANT, CaseState, ConsentScope, SentenceId, TimerName
 from kb.ids import CauseId, CheckId, FindingId, FixId, Language, ProductId, ThingId
@@ -177,7 +178,9 @@ def apply(case: Case, event: ev.Event) -> Case:  # noqa: C901, PLR0911, PLR0912 
             return replace(case, watch=None)
         case sum_events.SumDone():
             return replace(case, sums=(*(s for s in case.sums if s.sum != event.sum), event))
-        case ev.ColleagueSpoke() | line_events.PhotoTaken():
+        case HeldTold():
+            return replace(case, waiting_for=None)
+        case ColleagueSpoke() | line_events.PhotoTaken():
             return case
         case line_events.ConsentAnswered():
             answers = tuple(said for said in case.consents if said[0] != event.scope)

@@ -2,11 +2,11 @@
 
 from typing import Final
 
+from assistant.conversation.after_close import keep_promise
 from assistant.conversation.danger import clear
 from assistant.conversation.deciding import believe, go_on, speaks_against
+from assistant.conversation.desk_events import ColleagueSpoke
 from assistant.conversation.events import (
-    CaseClosed,
-    ColleagueSpoke,
     DeskCalled,
     FactLearned,
     Said,
@@ -14,12 +14,11 @@ from assistant.conversation.events import (
     TimerDropped,
     VoiceChanged,
 )
-from assistant.conversation.happenings import ColleagueClosed, ColleagueLearned, ColleagueWrote
+from assistant.conversation.happenings import ColleagueLearned, ColleagueWrote
 from assistant.conversation.ids import ASSISTANT, SentenceId
 from assistant.conversation.pending import put_again
 from assistant.conversation.turn import Turn
 from kb.compiling import compile_
-from kb.ids import CauseId
 
 COLLEAGUE_RIGHT: Final = 0.98
 """A colleague hears a voice and can ask again (common practice, no source)."""
@@ -33,7 +32,12 @@ def take_over(turn: Turn, colleague: str) -> None:
 
 
 def wrote(turn: Turn, message: ColleagueWrote) -> None:
-    """The colleague's words go out as theirs; they are kept beside the log."""
+    """The colleague's words go out as theirs; they are kept beside the log, and a promise to write is kept."""
+    keep_promise(turn)
+    if turn.case.waiting_for is not None:
+        turn.wait_for(
+            "nothing"
+        )  # they may have asked something else: a bare "yes" must not answer our own question
     turn.add(ColleagueSpoke(at=turn.at, colleague=message.colleague, message=message.message))
     turn.add(
         Said(
@@ -93,14 +97,6 @@ def reopen(turn: Turn, colleague: str) -> None:
     if turn.case.voice == ASSISTANT:
         turn.say("reopened")
         go_on(turn)
-
-
-def close_by_colleague(turn: Turn, closed: ColleagueClosed) -> None:
-    """Over, with the confirmed cause where there is one."""
-    for timer in turn.case.timers:
-        turn.add(TimerDropped(at=turn.at, timer=timer.timer))
-    cause = CauseId(closed.cause) if closed.cause else None
-    turn.add(CaseClosed(at=turn.at, reason="by_colleague", cause=cause))
 
 
 def own_up(turn: Turn) -> None:

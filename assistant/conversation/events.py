@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from assistant.conversation.desk_events import ColleagueSpoke, HeldTold
 from assistant.conversation.edition_events import EditionMoved
 from assistant.conversation.ids import CaseState, ConsentScope, MessageId, SentenceId, TimerName
 from assistant.conversation.line_events import ConsentAnswered, PhotoTaken
@@ -167,7 +168,7 @@ class WaitingFor:
     at: datetime
     kind: Literal[
         "check", "say_back", "done", "hazard_done", "hazard_sign", "number", "opening", "which_unit", "resolved",
-        "consent", "nothing",
+        "consent", "did_it_hold", "nothing",
     ]  # fmt: skip
     check: CheckId | None = None
     finding: FindingId | None = None
@@ -302,7 +303,7 @@ class DeskCalled:
     at: datetime
     why: Literal[
         "danger", "asked_for_a_person", "licensed_trade", "part", "out_of_questions", "planning", "other_equipment",
-        "not_understood", "fault", "food", "no_change", "desk_work",
+        "not_understood", "fault", "food", "no_change", "desk_work", "promised", "came_back",
     ]  # fmt: skip
     urgency: Literal["now", "today", "next"]
     cause: CauseId | None = None
@@ -325,26 +326,23 @@ class StartedOver:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ColleagueSpoke:
-    """A colleague wrote; the words stand beside the log."""
-
-    at: datetime
-    colleague: str
-    message: MessageId
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CaseClosed:
     """The case is over, held, explained, handed on or given up."""
 
     at: datetime
     reason: Literal["held", "nothing_wrong", "handed_on", "by_customer", "by_colleague", "dormant"]
     cause: CauseId | None = None
+    is_new: bool = False
+    """A colleague names a cause that the knowledge does not list; its words stand beside the log."""
+    fix: FixId | None = None
+    """What mended it, as a colleague says."""
+    held: bool | None = None
+    colleague: str | None = None
 
 
 Event = (
     CaseOpened | Heard | PhotoTaken | ConsentAnswered | FactLearned | FactTakenBack | ComplaintHeard | NumberLearned | SumDone | HazardRaised
     | HazardCleared | Believed | Asked | CheckLaidAside | WaitingFor | FixOffered | StepGiven | FixDone | FixDeclined
     | FixJudged | Held | WatchBegun | WatchEnded | ProductLearned | Said | TimerSet | TimerDropped | StateChanged | VoiceChanged | DeskCalled | LanguageChosen
-    | StartedOver | ColleagueSpoke | CaseClosed | EditionMoved
+    | StartedOver | ColleagueSpoke | CaseClosed | EditionMoved | HeldTold
 )  # fmt: skip

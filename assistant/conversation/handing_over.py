@@ -12,7 +12,7 @@ from kb.schema import Fix
 
 Why = Literal[
     "danger", "asked_for_a_person", "licensed_trade", "part", "out_of_questions", "planning", "other_equipment",
-    "not_understood", "fault", "food", "no_change", "desk_work",
+    "not_understood", "fault", "food", "no_change", "desk_work", "promised", "came_back",
 ]  # fmt: skip
 
 MOST_FACTS: Final = 8

@@ -101,6 +101,14 @@ class ColleagueClosed:
     at: datetime
     colleague: str
     cause: str | None
+    is_new: bool = False
+    """The cause is none that the knowledge lists; its words stand beside the log."""
+    fix: str | None = None
+    """What mended it, where the knowledge lists it."""
+    held: bool | None = None
+    """They say already that it held, or that it did not."""
+    ask_at: datetime | None = None
+    """When we ask them whether it held."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,6 +119,27 @@ class ColleagueLearned:
     colleague: str
     finding: FindingId
     state: StateId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleagueSaid:
+    """Somebody at the desk sends a sentence of ours by its id: it goes out in the customer's language."""
+
+    at: datetime
+    colleague: str
+    sentence: str
+    """`ask:CHECK`, `fix:FIX`, `hazard:HAZARD` or one of our own sentences."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColleaguePromised:
+    """Somebody at the desk promises to be back at an hour."""
+
+    at: datetime
+    colleague: str
+    due: datetime
+    tell: bool
+    """The customer is told the hour."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,6 +158,8 @@ Happening = (
     | TimerDue
     | ColleagueTookOver
     | ColleagueWrote
+    | ColleagueSaid
+    | ColleaguePromised
     | ColleagueLearned
     | ColleagueHandedBack
     | ColleagueReopened

@@ -19,7 +19,7 @@ def as_read(turn: Turn) -> OpenQuestion | None:
     match waiting.kind:
         case "check" if waiting.check is not None and waiting.check in turn.knowledge.checks:
             return open_question(turn.knowledge, waiting.check, turn.language)
-        case "say_back" | "resolved" | "consent":
+        case "say_back" | "resolved" | "consent" | "did_it_hold":
             return _yes_or_no(turn, doubt=waiting.hazard is not None)
         case "done" | "hazard_done":
             return OpenQuestion(done=True)

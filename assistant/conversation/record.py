@@ -15,8 +15,10 @@ from assistant.conversation.events import Event
 
 Body = dict[str, Any]  # Any: JSON, whose shape is the event's own
 KINDS: Mapping[str, type] = {kind.__name__: kind for kind in get_args(Event)}
-VERSIONS: Mapping[str, int] = dict.fromkeys(KINDS, 1)
-UPCASTERS: Mapping[tuple[str, int], Callable[[Body], Body]] = {}
+VERSIONS: Mapping[str, int] = dict.fromkeys(KINDS, 1) | {"CaseClosed": 2}
+UPCASTERS: Mapping[tuple[str, int], Callable[[Body], Body]] = {
+    ("CaseClosed", 1): lambda body: body | {"is_new": False, "fix": None, "held": None, "colleague": None},
+}
 """(kind, old version) → the body of the next version."""
 
 

@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from assistant.conversation import desk_side, following_up, watching
+from assistant.conversation import after_close, desk_side, following_up, to_hand, watching
 from assistant.conversation.answering import hear
 from assistant.conversation.asking import DORMANT, REMINDER, question_words
 from assistant.conversation.case import Case
@@ -15,7 +15,9 @@ from assistant.conversation.happenings import (
     ColleagueClosed,
     ColleagueHandedBack,
     ColleagueLearned,
+    ColleaguePromised,
     ColleagueReopened,
+    ColleagueSaid,
     ColleagueTookOver,
     ColleagueWrote,
     Happening,
@@ -32,7 +34,7 @@ from assistant.conversation.turn import Turn
 from kb.knowledge import Knowledge
 
 
-def step(  # noqa: C901 - one arm a happening
+def step(  # noqa: C901, PLR0912 - one arm a happening
     knowledge: Knowledge, case: Case, happening: Happening
 ) -> tuple[Event, ...]:
     """The events that follow when `happening` happens to `case`: the same three give the same events, always."""
@@ -54,12 +56,16 @@ def step(  # noqa: C901 - one arm a happening
             desk_side.wrote(turn, happening)
         case ColleagueLearned():
             desk_side.learn(turn, happening)
+        case ColleagueSaid():
+            to_hand.said(turn, happening)
+        case ColleaguePromised():
+            after_close.promise(turn, happening)
         case ColleagueHandedBack():
             desk_side.hand_back(turn)
         case ColleagueReopened():
             desk_side.reopen(turn, happening.colleague)
         case ColleagueClosed():
-            desk_side.close_by_colleague(turn, happening)
+            after_close.close_by_colleague(turn, happening)
         case StepFailed():
             desk_side.own_up(turn)
         case _:
@@ -76,7 +82,11 @@ def _come_due(turn: Turn, due: TimerDue) -> None:
         call_again(turn)
         return
     turn.add(TimerDropped(at=turn.at, timer=due.timer))
-    if due.timer == CLEANING:
+    if due.timer == after_close.PROMISED:
+        after_close.promise_is_due(turn)
+    elif due.timer == after_close.DID_IT_HOLD:
+        after_close.ask_did_it_hold(turn)
+    elif due.timer == CLEANING:
         remind_of_cleaning(turn)
     elif turn.case.voice == ASSISTANT and turn.case.state not in ("danger", "closed"):
         _speak_unasked(turn, timer)

@@ -9,7 +9,7 @@ from typing import Literal
 
 from assistant.conversation import events as ev
 from assistant.conversation.case import Case, apply
-from assistant.conversation.ids import ConsentScope, SentenceId
+from assistant.conversation.ids import ASSISTANT, ConsentScope, SentenceId
 from assistant.wording import tidy, variant, with_calls
 from kb.gsm7 import fold_for_sms, segments
 from kb.ids import CheckId, FindingId, FixId, HazardId, Language, QuantityId, StateId
@@ -29,6 +29,7 @@ WaitKind = Literal[
     "which_unit",
     "resolved",
     "consent",
+    "did_it_hold",
     "nothing",
 ]
 
@@ -55,6 +56,8 @@ class Turn:
     at: datetime
     urgent: bool = False
     """An answer to somebody who just wrote: quiet hours do not hold it."""
+    voice: str = ASSISTANT
+    """Who says it."""
     events: list[ev.Event] = field(default_factory=list)
     pieces: list[Piece] = field(default_factory=list)
 
@@ -141,6 +144,7 @@ class Turn:
                     opens_with=piece.opens_with,
                     options=piece.options,
                     urgent=piece.urgent,
+                    voice=self.voice,
                 )
             )
         return tuple(self.events)

@@ -6,9 +6,21 @@ from functools import reduce
 
 from sqlalchemy.orm import Session
 
-from assistant.casebook import KeptCase, Standing, cases, editions, outbox, people, personal, timers
+from assistant.casebook import (
+    KeptCase,
+    Standing,
+    cases,
+    closings,
+    editions,
+    outbox,
+    people,
+    personal,
+    searching,
+    timers,
+)
 from assistant.conversation import Case, apply
-from assistant.conversation.events import DeskCalled, Event, Heard, Said, VoiceChanged
+from assistant.conversation.desk_events import HeldTold
+from assistant.conversation.events import CaseClosed, DeskCalled, Event, Heard, Said, VoiceChanged
 from assistant.conversation.ids import ASSISTANT, NOBODY
 from assistant.conversation.line_events import PhotoTaken
 from assistant.helpline.plug import Conversing
@@ -44,11 +56,24 @@ def commit(
     timers.follow_timers(session, kept.id, events)
     if any(isinstance(event, PhotoTaken) for event in events):
         cases.note_photo(session, kept.id, events[0].at)
+    _follow_desk(session, kept, events)
     if any(isinstance(event, VoiceChanged) for event in events):
         outbox.withdraw_unspoken(session, kept.id, after.voice)
     if kept.address_id is not None:
         _send_or_call(session, kept, kept.address_id, after, events, unasked=unasked, by_page=by_page)
     return after
+
+
+def _follow_desk(session: Session, kept: KeptCase, events: Sequence[Event]) -> None:
+    """What the desk searches in and learns from."""
+    for sequence, event in enumerate(events, start=kept.version + 1):
+        match event:
+            case Said() if event.text:
+                searching.keep_said(session, kept.id, sequence, event.text)
+            case CaseClosed() | HeldTold():
+                closings.note(session, kept.id, event)
+            case _:
+                pass
 
 
 def _standing(conversing: Conversing, was: Standing, after: Case, events: Sequence[Event]) -> Standing:

@@ -8,9 +8,12 @@ from assistant.conversation import Case, step
 from assistant.conversation.moving import move, moved
 from assistant.conversation.pending import as_read
 from assistant.conversation.turn import Turn
+from assistant.helpline.glossing import sentences_to_hand
 from assistant.helpline.insight import insight_into
+from assistant.helpline.lessons import draft_of, lesson_of
 from assistant.helpline.plug import Conversing
 from assistant.helpline.sheets import sheet_of
+from assistant.helpline.talk_sheet import talk_of
 from assistant.reading import SAY_BACK, read
 from assistant.thread import lasting_facts
 from kb.compiling import compile_
@@ -64,6 +67,14 @@ def _plugged(knowledge: Knowledge, files: Mapping[str, str]) -> Conversing:
             for language in LANGUAGES
         },
         endangers=lambda text: tells_of_danger(knowledge, text),
+        fixes={
+            language: {str(fix): node.means.in_(language) for fix, node in knowledge.fixes.items()}
+            for language in LANGUAGES
+        },
+        sentences={language: sentences_to_hand(knowledge, language) for language in LANGUAGES},
+        talk=lambda log, language: talk_of(knowledge, log, language),
+        draft=lambda log, words, language: draft_of(knowledge, log, words, language),
+        lesson=lambda log: lesson_of(knowledge, log),
         files=files,
     )
 

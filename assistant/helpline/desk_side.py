@@ -6,7 +6,7 @@ from datetime import datetime
 from sqlalchemy.orm import Session
 
 from assistant.casebook import KeptCase, Taken, cases, inbox, people, personal
-from assistant.conversation.happenings import ColleagueTookOver, ColleagueWrote, Happening
+from assistant.conversation.happenings import ColleagueSaid, ColleagueTookOver, ColleagueWrote, Happening
 from assistant.conversation.ids import ASSISTANT, NOBODY, MessageId
 from assistant.helpline.house import House
 from assistant.helpline.keys import digest, id_from
@@ -60,11 +60,10 @@ def write(house: House, letter: "Letter") -> Answer:
         case_of(session, letter.case_id)
         sent = letter.kept_before(session, house)
     if sent is None:
-        wrote = ColleagueWrote(at=letter.at, colleague=letter.colleague, message=letter.message(house))
         happen(
             house,
             letter.case_id,
-            wrote,
+            letter.happening(house),
             wanted=lambda session, kept: letter.keep(session, house, kept),
             then=lambda session, written: letter.note(session, house, written),
         )
@@ -76,7 +75,7 @@ def write(house: House, letter: "Letter") -> Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Letter:
-    """What a colleague wants to send."""
+    """What a colleague wants to send: words of their own, or a sentence of ours by its id."""
 
     case_id: str
     colleague: str
@@ -85,6 +84,14 @@ class Letter:
     """The last message that they saw."""
     client_id: str
     at: datetime
+    by_id: bool = False
+    """`text` is a sentence's id."""
+
+    def happening(self, house: House) -> ColleagueWrote | ColleagueSaid:
+        """What happens to the case when it is sent."""
+        if self.by_id:
+            return ColleagueSaid(at=self.at, colleague=self.colleague, sentence=self.text)
+        return ColleagueWrote(at=self.at, colleague=self.colleague, message=self.message(house))
 
     def message(self, house: House) -> MessageId:
         """The id under which its words stand beside the log."""
@@ -107,7 +114,8 @@ class Letter:
             raise RequestError(
                 "they opted out of texts, and this would be one", mend="telephone them", kind="conflict"
             )
-        personal.add_text(session, personal.MESSAGE, self.message(house), self.text, kept.person_id)
+        if not self.by_id:
+            personal.add_text(session, personal.MESSAGE, self.message(house), self.text, kept.person_id)
         inbox.take_in(
             session,
             sender=self._sender,
@@ -133,7 +141,7 @@ class Letter:
         return f"colleague:{self.case_id}"
 
     def _content(self, house: House) -> str:
-        return digest(house.key, "content", self.text)
+        return digest(house.key, "sentence" if self.by_id else "content", self.text)
 
     def _check_seen(self, session: Session, kept: KeptCase) -> None:
         if kept.heard_sequence > self.seen or inbox.next_waiting(session, kept.id) is not None:

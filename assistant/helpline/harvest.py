@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from assistant.casebook import cases, personal
 from assistant.conversation.events import Asked, Heard, WaitingFor
 from assistant.helpline.house import House
-from assistant.helpline.sheets import Log
+from assistant.helpline.steps_of_belief import Log
 from kb.ids import CheckId, Language
 
 

@@ -12,6 +12,7 @@ from assistant.helpline.editions import Editions
 from assistant.helpline.fetching import Fetcher
 from assistant.helpline.limits import Limits
 from assistant.helpline.plug import Conversing
+from assistant.helpline.warranty import NO_POLICY, Policy
 from assistant.thread import Place
 
 HOME: Final = Place(zone="America/New_York", region="unknown")
@@ -56,6 +57,8 @@ class House:
     """Where photos are kept; None: they are turned away in words."""
     fetcher: Fetcher | None = None
     """Gets at photos that wait with a provider."""
+    policy: Policy = NO_POLICY
+    """What the desk covers, and for how long."""
     program: str = "unknown"
     """The program's version, kept with every event."""
 

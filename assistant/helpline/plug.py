@@ -8,7 +8,10 @@ from assistant.conversation.case import Case
 from assistant.conversation.events import Event
 from assistant.conversation.happenings import Happening
 from assistant.helpline.insight import Insight
-from assistant.helpline.sheets import Log, Sheet
+from assistant.helpline.sheets import Sheet
+from assistant.helpline.steps_of_belief import Log
+from assistant.helpline.talk_sheet import Talk
+from assistant.reasoning import ClosedCase
 from kb.ids import Language
 
 
@@ -35,5 +38,15 @@ class Conversing:
     causes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
     """What can be wrong, in words, by id: what a case is closed with."""
     complaints: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
+    fixes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
+    """What mends it, in words, by id."""
+    sentences: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
+    """What a colleague may send by its id, in words."""
+    talk: Callable[[Log, Language], Talk] = lambda _log, _language: Talk(read_as={}, glosses={}, suggested=())
+    """What stands beside the messages for a colleague."""
+    draft: Callable[[Log, str, Language], str] = lambda _log, _words, _language: ""
+    """A new failure path for the author, filled in with what a case showed."""
+    lesson: Callable[[Log], ClosedCase | None] = lambda _log: None
+    """A closed case as something to learn from; None where its end is not known."""
     files: Mapping[str, str] = field(default_factory=dict)
     """The knowledge as its files are, kept with the cases that it spoke in."""

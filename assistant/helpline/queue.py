@@ -10,6 +10,7 @@ from typing import Final, Literal
 from sqlalchemy.orm import Session
 
 from assistant.casebook import DeskRow, desk, load_case, timers
+from assistant.conversation.after_close import PROMISED
 from assistant.conversation.case import Case
 from assistant.conversation.ids import ASSISTANT, NOBODY, CaseState
 from assistant.conversation.known import unit_of
@@ -26,14 +27,16 @@ SOON_H: Final = 6.0
 """Product with so little time left goes before everybody who waits (common practice, no source)."""
 
 RECENT: Final = timedelta(minutes=15)
+SOON: Final = timedelta(minutes=60)
+"""A promised hour so near stands among those who wait."""
 
 Reason = Literal[
-    "danger", "phone_now", "food", "unreachable", "waits_for_person", "colleague_silent", "photo", "stuck",
-    "promised", "runs",
+    "phone_now", "danger", "food", "promise_over", "unreachable", "came_back", "waits_for_person", "colleague_silent",
+    "photo", "promise_soon", "stuck", "promised", "runs",
 ]  # fmt: skip
 ORDER: Final[tuple[Reason, ...]] = (
-    "phone_now", "danger", "food", "unreachable", "waits_for_person", "colleague_silent", "photo", "stuck",
-    "promised", "runs",
+    "phone_now", "danger", "food", "promise_over", "unreachable", "came_back", "waits_for_person", "colleague_silent",
+    "photo", "promise_soon", "stuck", "promised", "runs",
 )  # fmt: skip
 
 
@@ -56,6 +59,10 @@ class QueueLine:
     language: Language | None
     channel: str
     state: CaseState
+    promised: datetime | None
+    """The hour at which a colleague promised to be back."""
+    next: str | None
+    """What comes next, in words: the question that is open, or the fix that is under way."""
 
 
 def queue_of(session: Session, house: House, at: datetime, language: Language) -> tuple[QueueLine, ...]:
@@ -93,7 +100,23 @@ def _line(session: Session, house: House, row: DeskRow, at: datetime, language: 
         language=case.language,
         channel=case.opened.channel if case.opened else "web",
         state=row.state,
+        promised=_promised(case),
+        next=_next_step(house, case, language),
     )
+
+
+def _promised(case: Case) -> datetime | None:
+    return next((timer.due for timer in case.timers if timer.timer == PROMISED), None)
+
+
+def _next_step(house: House, case: Case, language: Language) -> str | None:
+    """The open question, or the fix under way, in the colleague's words."""
+    waiting, fix = case.waiting_for, case.fix_under_way
+    if waiting is not None and waiting.kind == "check" and waiting.check is not None:
+        return house.conversing.sentences.get(language, {}).get(f"ask:{waiting.check}")
+    if fix is not None and case.state in ("fixing", "waiting"):
+        return house.conversing.fixes.get(language, {}).get(str(fix.fix))
+    return None
 
 
 def _heard_last(case: Case, row: DeskRow) -> bool:
@@ -109,19 +132,36 @@ def urgency_of(
         return "phone_now", row.needs_since or heard
     if row.state == "danger":
         return "danger", row.needs_since or heard
+    return _call(row, case, at) or _course(row, case, due, at)
+
+
+def _call(row: DeskRow, case: Case, at: datetime) -> tuple[Reason, datetime | None] | None:
+    """Somebody needs a person now; None: nobody does."""
+    alone, heard = row.voice in (ASSISTANT, NOBODY), row.last_message_at
     left = product_hours_left(case, at)
-    on_the_clock = left is not None and left <= SOON_H
-    called = any(call.why == "food" for call in case.desk_calls)
-    if (called or on_the_clock) and row.voice in (ASSISTANT, NOBODY):
+    calls = [call.why for call in case.desk_calls]
+    if alone and ("food" in calls or (left is not None and left <= SOON_H)):
         return "food", row.needs_since or heard
+    if row.needs_since is not None and calls[-1:] == ["promised"]:
+        return "promise_over", case.desk_calls[-1].at
     if row.unreachable:
         return "unreachable", row.needs_since
-    if row.needs_since is not None and row.voice in (ASSISTANT, NOBODY):
+    if row.needs_since is not None and calls[-1:] == ["came_back"]:
+        return "came_back", row.needs_since
+    if row.needs_since is not None and alone:
         return "waits_for_person", row.needs_since
+    return None
+
+
+def _course(row: DeskRow, case: Case, due: datetime | None, at: datetime) -> tuple[Reason, datetime | None]:
+    """What else stands about it."""
+    heard, promised = row.last_message_at, _promised(case)
     if row.voice not in (ASSISTANT, NOBODY) and _heard_last(case, row) and heard and at - heard > RECENT:
         return "colleague_silent", heard
     if row.photo_since is not None:
         return "photo", row.photo_since
+    if promised is not None and promised - at <= SOON:
+        return "promise_soon", promised
     if case.misread >= MISREAD_TWICE:
         return "stuck", heard
     if due is not None:

@@ -19,7 +19,7 @@ from assistant.conversation.worksheets import worksheet_of
 from assistant.drawing.beliefs import draw_beliefs
 from assistant.helpline.house import House
 from assistant.helpline.plug import Conversing
-from assistant.helpline.sheets import Log, belief_steps
+from assistant.helpline.steps_of_belief import Log, belief_steps
 from kb.ids import Language
 
 

@@ -149,7 +149,10 @@ def _is_stale(session: Session, parcel: Parcel) -> bool:
     if parcel.case_id is None or parcel.safety:
         return False
     kept = cases.find_case(session, parcel.case_id)
-    return kept is None or kept.voice != parcel.voice or outbox.has_moved_on(session, parcel)
+    if kept is None:
+        return True
+    spoken_over = parcel.voice == ASSISTANT and kept.voice != ASSISTANT
+    return spoken_over or outbox.has_moved_on(session, parcel)
 
 
 def _words(session: Session, parcel: Parcel, now: datetime) -> str | None:

@@ -8,12 +8,13 @@ from typing import Final
 
 from assistant.conversation.case import Case, apply, new_case
 from assistant.conversation.deciding import askable, evidence_of, fixable, tried_of
-from assistant.conversation.events import Believed, Event, Heard, NumberLearned
+from assistant.conversation.events import Heard, NumberLearned
 from assistant.conversation.ids import MessageId
 from assistant.conversation.known import counts_as_now, fact_words, number_words, unit_of
 from assistant.conversation.turn import Turn
 from assistant.conversation.worksheets import Worksheet, worksheet_of
-from assistant.drawing.beliefs import BeliefStep, draw_beliefs
+from assistant.drawing.beliefs import draw_beliefs
+from assistant.helpline.steps_of_belief import Log, belief_steps
 from assistant.reasoning import Belief, evidence_table, rank, weigh, why_question
 from assistant.wording import with_calls
 from kb.compiling import Compiled, compile_
@@ -26,7 +27,6 @@ OUT_BY: Final = 5.0
 LEADING: Final = 5
 SHOWN: Final = 8
 LEAST_SHARE: Final = 0.02
-Log = tuple[tuple[int, Event], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +110,8 @@ class Sheet:
     nothing_wrong: float
     next: tuple[Question, ...]
     tried: tuple[Tried, ...]
+    worked: str | None
+    """The id of the fix that worked, where one did."""
     dangers: tuple[Danger, ...]
     sums: tuple[Worksheet, ...]
     """The latest of each, on its sheet with its picture."""
@@ -149,6 +151,7 @@ def sheet_of(
         nothing_wrong=belief.nothing_wrong,
         next=_next(knowledge, compiled, case, belief, at, language),
         tried=_tried(knowledge, case, language),
+        worked=next((str(fix.fix) for fix in reversed(case.fixes) if (fix.worked or 0) > 0.5), None),  # noqa: PLR2004 - at 0.5 it says nothing
         dangers=_dangers(knowledge, case, places, language),
         sums=tuple(worksheet_of(done, unit_of(case), language) for done in case.sums),
         weighed=_weighed(knowledge, compiled, case, belief, language),
@@ -330,20 +333,3 @@ def _dangers(
         for raised in case.hazards
         if raised.hazard in knowledge.hazards
     )
-
-
-def belief_steps(log: Log, words: Callable[[str], str]) -> list[BeliefStep]:
-    """Belief after each message that moved it."""
-    steps: list[BeliefStep] = []
-    heard = 0
-    for _, event in log:
-        if isinstance(event, Heard):
-            heard += 1
-        if isinstance(event, Believed):
-            shares = [(words(str(cause)), share) for cause, share in event.causes]
-            step = BeliefStep(learnt=f"{heard}", shares=shares)
-            if steps and steps[-1].learnt == step.learnt:
-                steps[-1] = step
-            else:
-                steps.append(step)
-    return steps

@@ -24,6 +24,8 @@ class MessageView:
     options: tuple[tuple[str, str], ...] = ()
     """(value, label) of the answers that fit, in order."""
     at: datetime
+    sentence: str | None = None
+    """The id of our own sentence that it is; None: typed by hand."""
     photos: tuple[str, ...] = ()
     """Ids of the pictures that came with it and are here."""
 
@@ -85,6 +87,7 @@ def _spoken(session: Session, case_id: str, said: Sequence[tuple[int, Event]]) -
             from_="assistant" if event.voice == ASSISTANT else "staff",
             text=words.get(event.message, "") if event.message else filled(event.text, room),
             options=event.options,
+            sentence=None if event.message else str(event.sentence),
             at=event.at.astimezone(UTC),
         )
         for place, event in events

@@ -24,7 +24,7 @@ class Guard:
 
     def check(self) -> Response | None:
         """Let somebody signed in on; send others to the sign-in. A form without our mark is turned away."""
-        g.colleague = self.door.who(_key(), self.clock.now()) if _key() else None
+        g.colleague = self.door.who(session_key(), self.clock.now()) if session_key() else None
         if request.endpoint in ("desk.sign_in", "desk.asset"):
             return None
         if g.colleague is None:
@@ -45,7 +45,7 @@ def colleague() -> SignedIn:
 
 def mark() -> str:
     """What a form of this session carries: worked out from the session's key, so that no other site can know it."""
-    return hmac.new(_key().encode(), b"a form of ours", sha256).hexdigest()
+    return hmac.new(session_key().encode(), b"a form of ours", sha256).hexdigest()
 
 
 def set_key(response: Response, key: str) -> None:
@@ -58,5 +58,6 @@ def drop_key(response: Response) -> None:
     response.delete_cookie(COOKIE, path="/desk")
 
 
-def _key() -> str:
+def session_key() -> str:
+    """The key of this session; empty without one."""
     return request.cookies.get(COOKIE, "")

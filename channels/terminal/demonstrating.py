@@ -1,25 +1,38 @@
 """`helpline demo`: everything in one process on embedded defaults, with a clock that can be moved."""
 
 import json
+import logging
 import socket
+import tempfile
 import threading
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Final
 
 import click
 
+from assistant.casebook import upgrade
 from assistant.helpline import Helpline, MovableClock
-from channels.house import Running, demo_line, door_of, open_demo, settings_of, staff_token_of_demo
+from channels.demo import RECORD, Season, our_region, play_season, record, seed
+from channels.house import (
+    Running,
+    demo_line,
+    door_of,
+    house_over,
+    open_casebook,
+    open_demo,
+    settings_of,
+    staff_token_of_demo,
+)
+from channels.knowledge import our_knowledge
 from channels.new_editions import watching
 from channels.settings import Settings
 from channels.sms import Pocket
-from channels.terminal.seeding import seed
 from channels.terminal.serving import answer_until_told, start_logging, take_port, web_settings
 from channels.terminal.spans import Span
 from channels.web import create_app
@@ -27,8 +40,10 @@ from channels.worker import work
 from kb.errors import RequestError
 
 PATIENCE_S: Final = 120
+log = logging.getLogger("helpline.demo")
 PORT: Final = 8765
-DEMO_COLLEAGUE: Final = "Robin"
+SEASON_ENDS: Final = datetime(2026, 7, 14, 18, 0, tzinfo=UTC)
+"""Where the record ends; a new demo moves it to its own day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +52,12 @@ class DemoTime:
 
     helpline: Helpline
     clock: MovableClock
+    seeded: threading.Event
+    """The demo's people have all written: before that, their own hours count."""
 
     def forward(self, by: timedelta) -> datetime:
         """Move on, and let happen what was promised."""
+        self.seeded.wait(PATIENCE_S)
         now = self.clock.forward(by)
         self.helpline.run_due(now)
         return now
@@ -64,32 +82,51 @@ def forward(span: timedelta) -> None:
     click.echo(f"the demo's clock: {now['now']}")
 
 
+@demo.command("record")
+@click.option(
+    "--to", "path", type=click.Path(dir_okay=False, path_type=Path), default=RECORD, show_default=True
+)
+def record_season(path: Path) -> None:
+    """Play the season that has gone by and write it down for new demos; takes some minutes."""
+    with tempfile.TemporaryDirectory() as folder:
+        settings = settings_of(demo=True).model_copy(
+            update={"home": Path(folder), "database_url": None, "zone": "America/Denver"}
+        )
+        casebook = open_casebook(settings)
+        upgrade(casebook.engine)
+        running = house_over(casebook, settings, demo=True, courier=Pocket())
+        played = play_season(Season(running.helpline, our_knowledge(), SEASON_ENDS))
+        rows = record(casebook, SEASON_ENDS, path)
+        casebook.engine.dispose()
+    click.echo(f"{played} cases, {rows} rows: {path}")
+
+
 def _run(host: str, port: int) -> None:
     start_logging()
     with take_port(host, port) as door:
         pocket = Pocket()
         running = open_demo(pocket)
-        clock = MovableClock(running.casebook)
-        seed(running.helpline, clock.now())
+        clock = DemoTime(running.helpline, MovableClock(running.casebook), threading.Event())
         with (
-            _working(running.helpline, clock),
+            _working(clock),
             watching(running.helpline.house.editions),
             _announced(running.settings, f"http://{host}:{port}"),
         ):
             _show(running, clock, pocket, door)
 
 
-def _show(running: Running, clock: MovableClock, pocket: Pocket, door: socket.socket) -> None:
-    staff_token = staff_token_of_demo(running.settings)
+def _show(running: Running, time: DemoTime, pocket: Pocket, door: socket.socket) -> None:
+    clock, staff_token = time.clock, staff_token_of_demo(running.settings)
     desk = door_of(running.casebook)
-    desk.add(DEMO_COLLEAGUE, "lead", staff_token, clock.now())
+    for place, name in enumerate(our_region().colleagues):
+        desk.add(name, "desk" if place else "lead", staff_token, clock.now())
     app = create_app(
         running.helpline,
         clock,
         web_settings(running.settings, staff_token),
         line=demo_line(running.settings),
         door=desk,
-        demo_clock=DemoTime(running.helpline, clock),
+        demo_clock=time,
         pocket=pocket,
         ready=running.check_ready,
     )
@@ -98,10 +135,19 @@ def _show(running: Running, clock: MovableClock, pocket: Pocket, door: socket.so
 
 
 @contextmanager
-def _working(helpline: Helpline, clock: MovableClock) -> Iterator[None]:
-    """A worker beside us, that ends with us."""
+def _working(clock: DemoTime) -> Iterator[None]:
+    """A worker beside us, that ends with us; the demo's people write before it begins."""
     stop = threading.Event()
-    working = threading.Thread(target=work, args=(helpline, clock, stop), name="worker", daemon=True)
+
+    def live() -> None:
+        try:
+            seed(clock.helpline, our_knowledge(), clock.clock.now())
+        except Exception:
+            log.exception("the demo's people could not all write")
+        clock.seeded.set()
+        work(clock.helpline, clock.clock, stop)
+
+    working = threading.Thread(target=live, name="worker", daemon=True)
     working.start()
     try:
         yield
@@ -115,7 +161,7 @@ def _greet(address: str, staff_token: str) -> None:
         f"open        {address}/\n"
         f"no script   {address}/plain\n"
         f"the API     {address}/api/openapi.json\n"
-        f"the desk    {address}/desk/   sign in as {DEMO_COLLEAGUE}, password {staff_token}\n"
+        f"the desk    {address}/desk/   sign in as {', '.join(our_region().colleagues)}, password {staff_token}\n"
         f"staff token {staff_token}\n"
         "in a second terminal: `helpline demo forward 4h` moves the clock, `helpline desk list --demo` shows the desk's queue,\n"
         "`helpline text` is a pretend phone"

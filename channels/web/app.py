@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from flask import Flask
 
 from assistant.helpline import CaseClock, Door, Helpline, figures_of
-from channels.desk import desk_routes
+from channels.desk import desk_routes, sheet_routes
 from channels.sms import Line, Pocket, sms_routes
 from channels.web.api import public_api
 from channels.web.border import LARGEST_BODY
@@ -55,6 +55,7 @@ def create_app(
     app.register_blueprint(page_routes(helpline, clock, settings.proxies))
     if door is not None:
         app.register_blueprint(desk_routes(helpline, clock, door))
+        app.register_blueprint(sheet_routes(helpline, clock))
     if line is not None:
         app.register_blueprint(sms_routes(helpline, clock, line))
     if demo_clock is not None:

@@ -37,7 +37,7 @@ def test_a_case_from_first_text_to_close(page: Page, shop: Shop) -> None:
     assert faults(page) == []
     page.get_by_role("button", name="Take over").click()
     page.get_by_label("Write to them").fill("This is Robin. I look at it now.")
-    page.get_by_role("button", name="Send").click()
+    page.get_by_role("button", name="Send", exact=True).click()
     expect(page.get_by_text("This is Robin. I look at it now.")).to_be_visible()
     page.get_by_label("An aside, which no customer sees").fill("call back at three")
     page.get_by_role("button", name="Keep").click()
@@ -71,10 +71,10 @@ def test_the_queue_is_worked_by_keys(page: Page, shop: Shop) -> None:
     expect(page.get_by_role("heading", name="Queue")).to_be_visible()
     page.wait_for_load_state()
 
-    page.keyboard.press("j")
-    page.keyboard.press("j")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
     second = page.evaluate("document.activeElement.textContent")
-    page.keyboard.press("k")
+    page.keyboard.press("ArrowUp")
     first = page.evaluate("document.activeElement.textContent")
     assert {first, second} == {"room 0", "room 1"}
     page.keyboard.press("Enter")

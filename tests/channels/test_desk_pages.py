@@ -267,7 +267,7 @@ def test_erasing_a_person_empties_their_asides(desk: FlaskClient, case: str, hel
 def test_closing_takes_it_off_the_queue_with_its_cause(
     desk: FlaskClient, case: str, helpline: Helpline
 ) -> None:
-    assert do(desk, case, "close", cause="filter_dirty").status_code == 303
+    assert do(desk, case, "close", cause="filter_clogged").status_code == 303
     assert helpline.desk_list() == ()
     assert "closed" in page_of(desk, f"/desk/cases/{case}")
 

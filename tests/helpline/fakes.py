@@ -8,6 +8,7 @@ from assistant.casebook import Casebook
 from assistant.conversation import Case
 from assistant.conversation import events as ev
 from assistant.conversation import happenings as hp
+from assistant.conversation.desk_events import ColleagueSpoke
 from assistant.conversation.ids import ASSISTANT, SentenceId, TimerName
 from assistant.conversation.line_events import PhotoTaken
 from assistant.helpline import Accepted, Conversing, Courier, Editions, Helpline, House, Insight, Outcome
@@ -27,7 +28,7 @@ def after(minutes: float) -> datetime:
     return NOON + timedelta(minutes=minutes)
 
 
-def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # noqa: C901 - one arm a happening
+def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # noqa: C901, PLR0911 - one arm a happening
     at = happening.at
     match happening:
         case hp.CaseBegun():
@@ -48,9 +49,13 @@ def small_step(case: Case, happening: hp.Happening) -> tuple[ev.Event, ...]:  # 
             said = replace(
                 _said(at, "colleague", ""), voice=happening.colleague, message=happening.message, urgent=True
             )
-            return (ev.ColleagueSpoke(at=at, colleague=happening.colleague, message=happening.message), said)
-        case hp.ColleagueLearned():
+            return (ColleagueSpoke(at=at, colleague=happening.colleague, message=happening.message), said)
+        case hp.ColleagueLearned() | hp.ColleaguePromised():
             return ()
+        case hp.ColleagueSaid():
+            return (
+                replace(_said(at, happening.sentence, "A sentence."), voice=happening.colleague, urgent=True),
+            )
         case hp.ColleagueHandedBack():
             back = (ev.VoiceChanged(at=at, voice=ASSISTANT), ev.StateChanged(at=at, state="asking"))
             return (*back, _said(at, "go_on", "Let us go on."))

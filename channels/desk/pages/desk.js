@@ -1,38 +1,100 @@
-// Keeps a page of the desk fresh: looks every ten seconds whether it changed, and never takes words away from a hand.
+// Keeps a page of the desk fresh without loading it again, and lets it be worked by keys; takes no words from a hand.
 "use strict";
 (() => {
   const EVERY_MS = 10000;
   const news = document.getElementById("news");
   let known = null;
 
-  const busy = () => [...document.querySelectorAll("textarea")].some((box) => box.value.trim() !== "");
+  // -- fresh: what is marked `data-live` is put in place of what stands there; a hand in it is not disturbed
+
+  const isBusy = (part) => {
+    if (part.contains(document.activeElement) && document.activeElement.matches("input, textarea, select")) return true;
+    return [...part.querySelectorAll("textarea, input[type=text], details[open]")].some((one) => one.open || one.value?.trim());
+  };
+
+  function putIn(fresh) {
+    let waits = false;
+    for (const part of document.querySelectorAll("[data-live]")) {
+      const now = fresh.getElementById(part.id);
+      if (now === null) continue;
+      if (now.innerHTML === part.innerHTML) continue;
+      if (isBusy(part)) {
+        waits = true;
+        continue;
+      }
+      const place = [...part.querySelectorAll("a, button")].indexOf(document.activeElement);
+      const href = document.activeElement?.getAttribute?.("href");
+      part.replaceChildren(...now.childNodes);
+      if (place >= 0) (href ? part.querySelector(`a[href="${CSS.escape(href)}"]`) : null)?.focus();
+    }
+    for (const seen of fresh.querySelectorAll("input[name=seen]")) carrySeen(seen.value, waits);
+    document.title = fresh.title;
+    news.hidden = !waits;
+  }
+
+  // a colleague has seen what stands on the page: only when the talk itself was put in
+  function carrySeen(value, waits) {
+    if (waits) return;
+    for (const field of document.querySelectorAll("input[name=seen]")) field.value = value;
+  }
 
   async function look() {
     if (document.hidden) return;
     try {
-      const answer = await fetch(location.href, { credentials: "same-origin", headers: { Accept: "text/html" } });
-      const tag = answer.headers.get("ETag");
-      if (!answer.ok || tag === null) return;
-      if (known !== null && tag !== known) {
-        if (busy()) news.hidden = false;
-        else location.reload();
-      }
-      known = tag;
+      const headers = { Accept: "text/html" };
+      if (known !== null) headers["If-None-Match"] = known;
+      const answer = await fetch(location.href, { credentials: "same-origin", cache: "no-store", headers });
+      if (answer.status === 304 || !answer.ok || answer.redirected) return;
+      const first = known === null;
+      known = answer.headers.get("ETag");
+      const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+      if (!first) putIn(fresh);
     } catch {
       // no line just now; the next look tells
     }
   }
 
-  if (document.querySelector(".queue, .talk")) {
+  if (document.querySelector("[data-live]")) {
     look();
     setInterval(look, EVERY_MS);
+    document.addEventListener("visibilitychange", look);
+  }
+
+  // -- keys: single ones can be turned off (WCAG 2.1.4)
+
+  const on = document.getElementById("keys-on");
+  if (on !== null) {
+    on.checked = localStorage.getItem("desk-keys") !== "off";
+    on.addEventListener("change", () => localStorage.setItem("desk-keys", on.checked ? "on" : "off"));
+  }
+  const PLACES = { n: "s-next", t: "talk", c: "s-close" };
+
+  function go(key) {
+    const there = document.querySelector(`[data-key="${key}"]`);
+    if (there?.matches("input")) return there.focus(), true;
+    if (there) return there.click(), true;
+    const heading = document.getElementById(PLACES[key] ?? "");
+    if (!heading) return false;
+    heading.tabIndex = -1;
+    heading.focus();
+    heading.scrollIntoView();
+    return true;
+  }
+
+  function move(by) {
+    const rows = [...document.querySelectorAll(".queue .who a")];
+    if (!rows.length) return false;
+    const at = rows.indexOf(document.activeElement);
+    rows[Math.min(Math.max(at + by, 0), rows.length - 1)].focus();
+    return true;
   }
 
   document.addEventListener("keydown", (event) => {
-    if (event.target.closest("input, textarea, select") || event.ctrlKey || event.metaKey || event.altKey) return;
-    const rows = [...document.querySelectorAll(".queue .who a")];
-    const at = rows.indexOf(document.activeElement);
-    if (event.key === "j" && rows.length) rows[Math.min(at + 1, rows.length - 1)].focus();
-    if (event.key === "k" && rows.length) rows[Math.max(at - 1, 0)].focus();
+    if (event.target.closest("input, textarea, select, summary") || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (on === null || !on.checked) return;
+    const inQueue = event.target === document.body || event.target.closest(".queue");
+    const arrow = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+    const done = arrow !== undefined ? inQueue && move(arrow) : go(event.key);
+    if (done) event.preventDefault();
   });
 })();
