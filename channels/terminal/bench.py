@@ -16,6 +16,7 @@ from channels.terminal.picturing import draw
 from channels.terminal.renaming import rename, retire
 from channels.terminal.showing import shown
 from channels.terminal.simulating import simulate
+from channels.terminal.trying import try_
 from kb import linting
 from kb.errors import RequestError
 from kb.problems import Problem
@@ -107,5 +108,5 @@ def compare(folder: Path, texts: tuple[Path, ...]) -> None:
     )
 
 
-for command in (new, schema, rename, retire, draw, learn, phrases, take_in, simulate):
+for command in (new, schema, rename, retire, draw, learn, phrases, take_in, try_, simulate):
     kb_group.add_command(command)
