@@ -6,7 +6,7 @@ stand greedy gain, a fixed checklist and a reader without noise, on the same cus
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.random import Generator, default_rng  # noqa: TID251 - a simulation draws; its seed makes it the same each time
@@ -15,9 +15,10 @@ from assistant.drawing import Bin
 from assistant.reasoning import AskCheck, Choice, FixTried, HandOver, weigh
 from assistant.reasoning.hypotheses import Hypotheses, hypotheses_of
 from assistant.reasoning.remedies import Remedies, remedies_of
-from assistant.workbench.simulate_confusions import Confusion, confusions
+from assistant.workbench.simulate_confusions import CauseFigure, Confusion, confusions, figures_by_cause
 from assistant.workbench.simulate_customers import HABITS, Customer, Habits, draw_customer, redraw_states
 from assistant.workbench.simulate_readers import (
+    QUESTIONS_MOST,
     READERS,
     Desk,
     Interview,
@@ -35,7 +36,7 @@ AFTER: Final = (3, 5, 7, 10)
 """The curve's questions."""
 STILL_WARM: Final = 0.15
 """What the number says after the first of two causes is gone: hardly better."""
-CALIBRATION_BINS: Final = 5
+CALIBRATION_BINS: Final = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +47,8 @@ class Curve:
     """Questions → share of customers for whom it names the class of a true cause first."""
     right_at_the_end: float
     mean_questions: float
+    by_question: tuple[float, ...]
+    """The same share after 0, 1, 2 … questions."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +78,8 @@ class Simulation:
     honesty: Honesty
     confusions: tuple[Confusion, ...]
     """What the assistant took for what, the commonest first."""
+    by_cause: tuple[CauseFigure, ...]
+    """How the assistant did with each cause that was drawn, the worst first."""
 
     def to_json(self) -> dict[str, object]:
         """Plain values that `json.dumps` takes."""
@@ -84,7 +89,7 @@ class Simulation:
         return plain
 
 
-Tell = Callable[[int, int], None]
+Tell: TypeAlias = Callable[[int, int], None]
 """Told after each customer: how many are done, of how many."""
 
 
@@ -127,6 +132,9 @@ def simulate(
         both_within_two_fixes=float(np.mean(both)) if both else None,
         honesty=_honesty(met["assistant"], right),
         confusions=_confusions(desk, drawn, met["assistant"], right),
+        by_cause=figures_by_cause(
+            drawn, [one.named[-1] in all_ for one, all_ in zip(met["assistant"], right, strict=True)]
+        ),
     )
 
 
@@ -161,6 +169,7 @@ def _curve(interviews: Sequence[Interview], right: Sequence[frozenset[str]]) -> 
         right_after={questions: share(questions) for questions in AFTER},
         right_at_the_end=share(max(len(one.named) for one in interviews)),
         mean_questions=float(np.mean([len(one.asked) for one in interviews])),
+        by_question=tuple(share(questions) for questions in range(QUESTIONS_MOST + 1)),
     )
 
 

@@ -4,7 +4,7 @@ Where the most telling check tells little, a check is missing: that is for the a
 """
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -39,10 +39,32 @@ class Confusion:
     bits: float
     """What its answer gives between the two, equally likely, through its reliability."""
 
+    example: tuple[str, ...]
+    """One conversation that ended so, a line a turn: what was told first, each question with its answer, the truth."""
+
     @property
     def told_apart(self) -> bool:
         """A check tells the two apart."""
         return self.bits >= TELLS_BITS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CauseFigure:
+    """How often customers with one cause came to its remedy."""
+
+    cause: CauseId
+    customers: int
+    right: int
+
+
+def figures_by_cause(customers: Sequence[Customer], right: Sequence[bool]) -> tuple[CauseFigure, ...]:
+    """Every cause that stood first in a customer's room: the worst share first, then the most customers."""
+    met: dict[CauseId, list[bool]] = {}
+    for customer, came in zip(customers, right, strict=True):
+        for cause in customer.causes[:1]:
+            met.setdefault(cause, []).append(came)
+    found = [CauseFigure(cause=cause, customers=len(some), right=sum(some)) for cause, some in met.items()]
+    return tuple(sorted(found, key=lambda one: (one.right / one.customers, -one.customers, one.cause)))
 
 
 def confusions(
@@ -53,10 +75,13 @@ def confusions(
     `class_of` is a cause's class of remedy. With two causes at once the first counts as the true one.
     """
     pairs: dict[tuple[str, str], Counter[tuple[CauseId, CauseId | None]]] = {}
+    first: dict[tuple[CauseId, CauseId | None], tuple[str, ...]] = {}
     for customer, interview in wrong:
         true, named = customer.causes[0], _named(interview)
         classes = (class_of(true), NOBODY if named is None else class_of(named))
         pairs.setdefault(classes, Counter())[true, named] += 1
+        if (true, named) not in first:
+            first[true, named] = tuple(conversation(compiled, customer, interview))
     found = []
     for (right, named_class), causes in pairs.items():
         true, named = min(causes, key=lambda pair: (-causes[pair], pair[0], pair[1] or ""))
@@ -70,9 +95,22 @@ def confusions(
                 taken_for=named,
                 check=check,
                 bits=bits,
+                example=first[true, named],
             )
         )
     return tuple(sorted(found, key=lambda one: (-one.count, one.right, one.named)))
+
+
+def conversation(compiled: Compiled, customer: Customer, interview: Interview) -> Iterator[str]:
+    """The interview as a reader follows it: what was told, asked and answered; wrong answers beside what was so."""
+    told = [*customer.complaints, *(f"{finding}: {state}" for finding, state in customer.volunteered.items())]
+    yield f"tells: {', '.join(told) or 'nothing'}"
+    for check in interview.asked:
+        finding = compiled.knowledge.checks[check].finds
+        answer, so = customer.answers[check], customer.states[finding]
+        wrong = f" (it is {so})" if answer not in (None, so) else ""
+        yield f"{check}: {answer or 'does not know'}{wrong}"
+    yield f"it was {' and '.join(customer.causes) or 'nothing'}"
 
 
 def _named(interview: Interview) -> CauseId | None:

@@ -53,6 +53,11 @@ def create_try_app(copy: WorkingCopy, now: Callable[[], datetime]) -> Flask:
     def part(name: str) -> Response:
         return send_from_directory(PAGES, name)
 
+    _add_calls(app, copy, now)
+    return app
+
+
+def _add_calls(app: Flask, copy: WorkingCopy, now: Callable[[], datetime]) -> None:
     @app.get("/edition")
     def edition() -> Response:
         return jsonify(edition=copy.saved().edition)
@@ -73,8 +78,6 @@ def create_try_app(copy: WorkingCopy, now: Callable[[], datetime]) -> Flask:
         if saved.knowledge is not None:
             told |= played(saved.knowledge, typed.messages, typed.language, now())
         return jsonify(told)
-
-    return app
 
 
 def _refused(what: str, mend: str, status: int) -> Response:

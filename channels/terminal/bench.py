@@ -5,12 +5,11 @@ from pathlib import Path
 
 import click
 
-import kb
-from assistant.reading.labelled import set_files, texts_of
 from assistant.workbench.examples import outcome_of
-from assistant.workbench.hearing_apart import changed_readings, heard_in
+from assistant.workbench.hearing_apart import heard_in
 from channels.knowledge import our_folder, our_knowledge
 from channels.terminal.beginning import new, schema
+from channels.terminal.comparing import compare
 from channels.terminal.harvesting import learn, phrases, take_in
 from channels.terminal.picturing import draw
 from channels.terminal.renaming import rename, retire
@@ -85,28 +84,5 @@ def show_vocabulary(*, as_json_: bool) -> None:
     )
 
 
-@kb_group.command("compare")
-@click.argument("folder", type=FOLDER)
-@click.argument("texts", nargs=-1, required=True, type=click.Path(path_type=Path, exists=True))
-def compare(folder: Path, texts: tuple[Path, ...]) -> None:
-    """What the knowledge in FOLDER would hear otherwise in TEXTS (labelled sets, or folders of them) than the program's.
-
-    Each text that changes is told with what it gains and loses, and whether its labels say so.
-    """
-    try:
-        labelled = texts_of(set_files(texts))
-    except (OSError, ValueError, KeyError) as error:
-        raise RequestError(
-            f"not labelled texts: {error}", "name sets as in tests/people, one JSON object a line"
-        ) from error
-    changes = changed_readings(our_knowledge(), kb.load(folder), labelled)
-    for change in changes:
-        click.echo(f"{change}\n")
-    better, worse = (sum(change.better for change in changes), sum(change.worse for change in changes))
-    click.echo(
-        f"{len(changes)} of {len(labelled)} texts change: {better} for the better, {worse} for the worse"
-    )
-
-
-for command in (new, schema, rename, retire, draw, learn, phrases, take_in, try_, simulate):
+for command in (new, schema, rename, retire, draw, learn, phrases, take_in, try_, simulate, compare):
     kb_group.add_command(command)

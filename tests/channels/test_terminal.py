@@ -153,12 +153,12 @@ def test_an_author_sees_what_a_new_wording_would_change(home: Path, tmp_path: Pa
     texts = tmp_path / "texts.jsonl"
     texts.write_text(json.dumps(row), encoding="utf-8")
 
-    shown = run("kb", "compare", str(folder), str(texts)).stdout
+    shown = run("kb", "compare", str(PACKAGED), str(folder), str(texts), "--customers", "0").stdout
 
     assert "answer: none (asked again) before, clogged (right) now" in shown
     assert "1 of 1 texts change: 1 for the better, 0 for the worse" in shown
     texts.write_text("no set", encoding="utf-8")
-    told(run("kb", "compare", str(folder), str(texts)))
+    told(run("kb", "compare", str(PACKAGED), str(folder), str(texts), "--customers", "0"))
 
 
 def test_check_tells_place_fault_reason_and_mend(home: Path, tmp_path: Path) -> None:

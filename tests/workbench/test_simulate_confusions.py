@@ -46,3 +46,24 @@ def test_the_most_telling_check_gives_what_a_binary_symmetric_channel_gives() ->
 
     assert check == "look_at_ice"
     assert bits == pytest.approx(0.531004, abs=1e-6)
+
+
+def test_every_confusion_shows_a_conversation_that_ended_in_it(simulation: Simulation) -> None:
+    for one in simulation.confusions:
+        first, *turns, last = one.example
+        assert first.startswith("tells: ")
+        assert one.true in last
+        assert all(": " in turn for turn in turns)
+
+
+def test_causes_are_counted_once_a_customer_and_the_worst_stand_first(simulation: Simulation) -> None:
+    shares = [one.right / one.customers for one in simulation.by_cause]
+
+    assert sum(one.customers for one in simulation.by_cause) <= simulation.customers
+    assert shares == sorted(shares)
+
+
+def test_the_curve_begins_before_the_first_question_and_agrees_with_itself(simulation: Simulation) -> None:
+    for curve in simulation.curves.values():
+        assert len(curve.by_question) == 11
+        assert all(curve.by_question[n] == share for n, share in curve.right_after.items())
