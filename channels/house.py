@@ -67,6 +67,11 @@ class LogCourier:
         log.info("text %s to …%s, %d characters", once, address[-2:], len(text))
         return Accepted()
 
+    def look_back(self, address: str, text: str, since: datetime) -> Accepted:
+        """A log loses nothing."""
+        del address, text, since
+        return Accepted()
+
 
 def settings_of(*, demo: bool) -> Settings:
     """The settings; the demo has a folder and a database of its own, so that its clock moves no real case."""

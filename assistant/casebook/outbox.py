@@ -12,8 +12,10 @@ from assistant.conversation.ids import ASSISTANT, CaseId
 
 LEASE = timedelta(minutes=2)
 """A sender that has not come back by then is taken for dead, and what became of its text for unknown."""
+LONG_LEASE = timedelta(minutes=5)
+"""After a second try: by then a provider's list shows what it took on, so that a third try doubles nothing."""
 MOST_ATTEMPTS = 2
-"""An unknown outcome is tried once more: at most one visible duplicate."""
+"""An unknown outcome is tried once more: at most one visible duplicate. Then only what a list says is surely not sent."""
 
 UNSENT: Final = ("ready", "put_back")
 RANK: Final = {
@@ -130,7 +132,8 @@ def claim_for_caller(session: Session, address_id: str, now: datetime) -> tuple[
 
 
 def _claimed(session: Session, row: OutboxRow, now: datetime) -> Parcel:
-    row.state, row.lease_until, row.attempts = "sending", now + LEASE, row.attempts + 1
+    row.attempts += 1
+    row.state, row.lease_until = "sending", now + (LEASE if row.attempts < MOST_ATTEMPTS else LONG_LEASE)
     session.flush()
     return kept_as(Parcel, row)
 

@@ -8,7 +8,7 @@ from assistant.casebook import CaseClock, MachineClock, MovableClock
 from assistant.helpline.album import Album
 from assistant.helpline.carrying import CodeShown, code_to_phone, open_by_code
 from assistant.helpline.conversing import conversing_over, conversing_with
-from assistant.helpline.couriers import Accepted, Courier, Later, Outcome, RefusalKind, Refused
+from assistant.helpline.couriers import Accepted, Courier, Later, NotSent, Outcome, RefusalKind, Refused
 from assistant.helpline.desk_room import DeskRoom, Ended, Folder, Hit
 from assistant.helpline.desk_work import ASKED_AFTER_DAYS, DeskWork, Ending, Reached, Sending
 from assistant.helpline.editions import Editions
@@ -67,6 +67,7 @@ __all__ = [
     "MessageView",
     "MovableClock",
     "NextCheck",
+    "NotSent",
     "NotYet",
     "Opening",
     "Outcome",

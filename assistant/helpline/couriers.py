@@ -31,6 +31,11 @@ class Later:
     why: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotSent:
+    """The provider keeps a list, and it is not on it."""
+
+
 Outcome = Accepted | Refused | Later
 
 
@@ -42,4 +47,8 @@ class Courier(Protocol):
 
         `again_since`: it may have gone out before, but not before then; look whether it did.
         """
+        ...
+
+    def look_back(self, address: str, text: str, since: datetime) -> Accepted | NotSent | None:
+        """Whether it went out since then; None: that cannot be known here. Raises where it cannot be asked now."""
         ...

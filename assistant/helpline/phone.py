@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from typing import Literal, TypedDict, Unpack
 
 from sqlalchemy.orm import Session
 
@@ -24,7 +24,7 @@ from assistant.helpline.outside import NOTICE, say_outside
 from assistant.helpline.pictures import MOST_AT_ONCE, note_waiting
 from assistant.helpline.settling import happen, settle
 from assistant.helpline.sorting import Glance, Sorting, candidates, known_as_open
-from assistant.helpline.taking_in import checked_text, refuse_other_content
+from assistant.helpline.taking_in import check_client_id, checked_text, once_more, refuse_other_content
 from assistant.thread import (
     ServiceWord,
     ToCase,
@@ -50,6 +50,15 @@ def dialled(house: House, channel: str, address: str) -> str:
             mend="send numbers as +, country and number; texts from short codes are not answered",
         )
     return number
+
+
+class Besides(TypedDict, total=False):
+    """What may come with a text."""
+
+    photos: Sequence[str]
+    """Where the provider has the pictures that came with it."""
+    carrier_word: ServiceWord | None
+    """What the carrier took it for, and has answered."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,12 +197,36 @@ def is_crowded(house: House, channel: str, number: str, at: datetime) -> bool:
         return address is not None and is_full(session, house.limits, address.id, at)
 
 
-def find_from_address(
-    session: Session, house: House, channel: str, number: str, client_id: str
-) -> Taken | None:
-    """A message that came from an address under a client id."""
-    address = people.find_address(session, channel, digest(house.key, "address", channel, number))
-    return None if address is None else inbox.find_message(session, f"address:{address.id}", client_id)
+def take_in(
+    house: House,
+    channel: str,
+    address: str,
+    text: str,
+    client_id: str,
+    at: datetime,
+    **more: Unpack[Besides],
+) -> int:
+    """Keep a text from an address and answer it; its row in the inbox. Fails with `RequestError`."""
+    check_client_id(client_id)
+    came = came_from(
+        house,
+        channel,
+        address,
+        text,
+        client_id,
+        at,
+        photos=more.get("photos", ()),
+        carrier_word=more.get("carrier_word"),
+    )
+
+    def keep() -> tuple[int, str]:
+        with house.casebook.writing() as session:
+            taken = keep_from_address(session, house, came)
+            return taken.id, taken.address_id or ""
+
+    inbox_id, address_id = once_more(keep)
+    settle_message(house, inbox_id, address_id)
+    return inbox_id
 
 
 def settle_message(house: House, inbox_id: int, address_id: str) -> None:

@@ -13,7 +13,7 @@ from assistant.casebook import Parcel, cases, inbox, outbox, people, personal
 from assistant.conversation.events import Said
 from assistant.conversation.ids import ASSISTANT, NOBODY
 from assistant.conversation.turn import numbered
-from assistant.helpline.couriers import Accepted, Courier, Later, Refused
+from assistant.helpline.couriers import Accepted, Courier, Later, NotSent, Refused
 from assistant.helpline.house import House
 from assistant.helpline.limits import count_cost, may_be_texted, may_cost, tell_of_cost
 from assistant.helpline.outside import NOTICE, say_outside
@@ -91,18 +91,14 @@ def note_delivery(
 
 def _made_ready(session: Session, house: House, parcel: Parcel, now: datetime) -> tuple[str, str] | None:
     """Address and words of a claimed text; None, and its end noted, where it must not go out any more."""
-    if parcel.attempts > outbox.MOST_ATTEMPTS:
-        log.error(
-            "nobody knows whether text %s arrived; it was tried %s times", parcel.id, outbox.MOST_ATTEMPTS
-        )
-        outbox.finish(session, parcel, "unknown")
-        return None
     address = personal.text_of(session, personal.NUMBER, parcel.address_id)
     words = _words(session, parcel, now)
     if address is None or words is None or _is_stale(session, parcel):
         outbox.finish(session, parcel, "withdrawn")
         return None
     words = as_carried(words)
+    if parcel.attempts > outbox.MOST_ATTEMPTS:
+        return address, words  # it is only looked for once more
     if parcel.channel == "sms" and not _may_be_paid(session, house, parcel, address, words, now):
         return None
     outbox.note_segments(session, parcel.id, segments(words))
@@ -183,6 +179,8 @@ def _room(session: Session, parcel: Parcel, said: Said, now: datetime) -> tuple[
 
 def _hand_over(house: House, courier: Courier, parcel: Parcel, ready: tuple[str, str], now: datetime) -> int:
     address, words = ready
+    if parcel.attempts > outbox.MOST_ATTEMPTS and not _surely_not_sent(house, courier, parcel, ready, now):
+        return 0
     again_since = parcel.made_at if parcel.attempts > 1 else None
     try:
         outcome = courier.send(address, words, f"{parcel.id}", again_since)
@@ -200,6 +198,34 @@ def _hand_over(house: House, courier: Courier, parcel: Parcel, ready: tuple[str,
                 _put_back(session, parcel, outcome, now)
                 return 0
     return 1
+
+
+def _surely_not_sent(
+    house: House, courier: Courier, parcel: Parcel, ready: tuple[str, str], now: datetime
+) -> bool:
+    """It was tried twice, and nobody knows: it goes again only where the provider says that it has neither.
+
+    What arrived after all is noted; where it cannot be known, the desk is told: never silence.
+    """
+    try:
+        found = courier.look_back(*ready, parcel.made_at)
+    except Exception:  # it cannot be asked now: its lease brings it back
+        log.exception("the courier could not look for text %s", parcel.id)
+        return False
+    if isinstance(found, NotSent) and now - parcel.due_after <= GIVEN_UP_AFTER:
+        return True
+    with house.casebook.writing() as session:
+        if isinstance(found, Accepted):
+            outbox.finish(session, parcel, "sent", at=now, provider_id=found.provider_id)
+            return False
+        log.error(
+            "nobody knows whether text %s arrived; it was tried %s times", parcel.id, parcel.attempts - 1
+        )
+        outbox.finish(session, parcel, "unknown")
+        if parcel.safety and parcel.case_id is not None:
+            cases.note_phone_now(session, parcel.case_id, now)
+        cases.call_desk_about_address(session, parcel.address_id, now)
+    return False
 
 
 def _put_back(session: Session, parcel: Parcel, later: Later, now: datetime) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Final, Literal
+from typing import Final, Literal, Unpack
 
 from assistant.casebook import DeskRow, cases, desk, inbox, load_case, people, personal
 from assistant.conversation.happenings import (
@@ -37,7 +37,7 @@ from assistant.helpline.taking_in import (
     refuse_other_content,
 )
 from assistant.helpline.views import Answer, MessageView, Opening, messages_between, replies_between
-from assistant.thread import Place, ServiceWord, Where
+from assistant.thread import Place, Where
 from kb.errors import RequestError
 from kb.ids import FindingId, Language, StateId
 
@@ -142,29 +142,29 @@ class Helpline:
         text: str,
         client_id: str,
         at: datetime,
-        *,
-        photos: Sequence[str] = (),
-        carrier_word: ServiceWord | None = None,
+        **more: Unpack[phone.Besides],
     ) -> Answer:
         """Take in a text from an address: the thread finds its case; what answers it goes out by the courier.
 
-        `photos`: where the provider has the pictures that came with it. `carrier_word`: what the carrier took it for.
         Fails with `RequestError` when nobody could answer to the address, and as `receive` does.
         """
-        check_client_id(client_id)
-        came = phone.came_from(
-            self.house, channel, address, text, client_id, at, photos=photos, carrier_word=carrier_word
-        )
-
-        def keep() -> tuple[int, str]:
-            with self.house.casebook.writing() as session:
-                taken = phone.keep_from_address(session, self.house, came)
-                return taken.id, taken.address_id or ""
-
-        inbox_id, address_id = once_more(keep)
-        phone.settle_message(self.house, inbox_id, address_id)
+        inbox_id = phone.take_in(self.house, channel, address, text, client_id, at, **more)
         with self.house.casebook.reading() as session:
             return answer_to(session, inbox_id)
+
+    def exchange(
+        self,
+        channel: str,
+        address: str,
+        text: str,
+        client_id: str,
+        at: datetime,
+        **more: Unpack[phone.Besides],
+    ) -> tuple[Handed, ...]:
+        """The same, for a caller that carries texts back with its own answer: those due now, the same for a repeat."""
+        return hand_to_caller(
+            self.house, phone.take_in(self.house, channel, address, text, client_id, at, **more), at
+        )
 
     def admit(self, what: Literal["message", "case"], who: str | None, at: datetime) -> None:
         """Count what comes from a network address; None is not counted. Fails with `RequestError`: `too_many`."""
@@ -175,13 +175,6 @@ class Helpline:
     def takes_photos(self) -> bool:
         """Pictures can be kept here."""
         return self.house.album is not None
-
-    def carried_back(self, channel: str, address: str, client_id: str, at: datetime) -> tuple[Handed, ...]:
-        """After `receive_from`: the texts that the caller carries back with its own answer, the same for a repeat."""
-        number = phone.dialled(self.house, channel, address)
-        with self.house.casebook.reading() as session:
-            taken = phone.find_from_address(session, self.house, channel, number, client_id)
-        return () if taken is None else hand_to_caller(self.house, taken.id, at)
 
     def note_delivery(
         self,

@@ -108,7 +108,9 @@ class Play:
         if customer.address is not None:
             taken = self.helpline.receive_from("sms", customer.address, first, client_id, at)
             self.case = str(taken.case or "")
-            self.helpline.carried_back("sms", customer.address, client_id, at)
+            self.helpline.exchange(
+                "sms", customer.address, first, client_id, at
+            )  # the provider took the answer
         else:
             channel = "call" if customer.on_the_line else "web"
             text = None if customer.on_the_line else first
@@ -129,8 +131,7 @@ class Play:
         if self.customer.address is None:
             self.helpline.receive(self.case, None, text, client_id, at)
         else:
-            self.helpline.receive_from("sms", self.customer.address, text, client_id, at)
-            self.helpline.carried_back("sms", self.customer.address, client_id, at)
+            self.helpline.exchange("sms", self.customer.address, text, client_id, at)
         self.texts += 1
 
     def _pause(self) -> timedelta:

@@ -5,12 +5,12 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from requests.exceptions import ConnectTimeout
-from twilio.base.exceptions import TwilioRestException
+from twilio.base.exceptions import TwilioException, TwilioRestException
 from twilio.http.http_client import TwilioHttpClient
 from twilio.rest import Client
 from urllib3.exceptions import NewConnectionError
 
-from assistant.helpline import Accepted, Later, Outcome
+from assistant.helpline import Accepted, Later, NotSent, Outcome
 from channels.sms.refusals import outcome_of
 from channels.sms.signing import Line
 
@@ -43,7 +43,10 @@ class TwilioCourier:
     def send(self, address: str, text: str, once: str, again_since: datetime | None) -> Outcome:
         """Carry `text` to `address`. Fails with `UnknownOutcomeError`, or as the connection does."""
         if again_since is not None:
-            gone = self._gone_before(address, text, again_since)
+            try:
+                gone = self._gone_before(address, text, again_since)
+            except (TwilioException, OSError):  # a look sends nothing: it may be looked again
+                return Later(why="the provider's list cannot be read")
             if gone is not None:
                 return Accepted(provider_id=gone)
         try:
@@ -58,6 +61,11 @@ class TwilioCourier:
             if _never_connected(error):
                 return Later(why="the provider cannot be reached")
             raise
+
+    def look_back(self, address: str, text: str, since: datetime) -> Accepted | NotSent:
+        """Whether the provider has it. Fails as the connection does."""
+        gone = self._gone_before(address, text, since)
+        return NotSent() if gone is None else Accepted(provider_id=gone)
 
     def _create(self, address: str, text: str, once: str) -> Accepted:
         service = self.line.sender.startswith("MG")

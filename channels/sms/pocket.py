@@ -4,7 +4,7 @@ import threading
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from assistant.helpline import Accepted
+from assistant.helpline import Accepted, NotSent
 
 
 @dataclass(slots=True)
@@ -20,6 +20,12 @@ class Pocket:
         with self._lock:
             self._texts.append((address, text))
         return Accepted()
+
+    def look_back(self, address: str, text: str, since: datetime) -> Accepted | NotSent:
+        """It is in the pocket, or it is not."""
+        del since
+        with self._lock:
+            return Accepted() if (address, text) in self._texts else NotSent()
 
     def texts(self, address: str, after: int) -> tuple[tuple[int, str], ...]:
         """The texts to an address behind a place, each with its own place, from 1."""

@@ -60,8 +60,9 @@ def _inbound(helpline: Helpline, clock: CaseClock, line: Line) -> Response:
     if not words.strip() and not photos and notice is None:
         return _twiml(((None, NO_WORDS),) if form.get("NumMedia", "0") != "0" else (), line)
     try:
-        helpline.receive_from("sms", sender, words, once, clock.now(), photos=photos, carrier_word=notice)
-        handed = helpline.carried_back("sms", sender, once, clock.now())
+        handed = helpline.exchange(
+            "sms", sender, words, once, clock.now(), photos=photos, carrier_word=notice
+        )
     except (
         RequestError
     ) as error:  # the sender is a machine, or the text is not to be had: answering would loop

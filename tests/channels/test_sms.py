@@ -159,6 +159,9 @@ class Carried:
         self.carried.append((text, again_since))
         return Accepted()
 
+    def look_back(self, address: str, text: str, since: datetime) -> Accepted | None:
+        return None
+
 
 @pytest.mark.parametrize(
     "forge", ["no signature", "other token", "other address", "other account", "other way"]
@@ -349,6 +352,15 @@ def test_before_it_sends_again_it_looks_whether_the_first_try_went_out(
 
     assert outcome == Accepted(provider_id="SM8" if posts else "SM7")
     assert sum(call.request.method == "POST" for call in rest.calls) == posts
+
+
+def test_where_the_list_cannot_be_read_it_sends_nothing(rest: responses.RequestsMock) -> None:
+    rest.get(MESSAGES, body=requests.exceptions.ReadTimeout())
+    since = datetime(2026, 7, 14, tzinfo=UTC)
+    assert TwilioCourier.over(LINE).send(TEXAS, "x", "1", since) == Later(
+        why="the provider's list cannot be read"
+    )
+    assert len(rest.calls) == 1
 
 
 def test_an_unknown_status_of_the_server_is_unknown() -> None:

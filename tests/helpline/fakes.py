@@ -158,6 +158,9 @@ class Post:
             raise ConnectionError
         return self.outcome
 
+    def look_back(self, address: str, text: str, since: datetime) -> Accepted | None:
+        return None
+
     def texts(self) -> list[str]:
         return [text for _, text in self.carried]
 

@@ -68,6 +68,7 @@ def test_an_unknown_outcome_is_tried_once_more_and_then_given_up(book: Casebook)
     assert len(set(post.once)) == 1
     with book.reading() as session:
         assert counts.possible_duplicates(session) == 1
+    assert helpline.desk_list()[0].needs_since is not None  # never silence
 
 
 def test_a_text_waits_for_the_one_before_it(book: Casebook) -> None:
