@@ -270,6 +270,8 @@ class Hazard(Node):
     hazard: HazardId
     level: Literal["danger", "stop and confirm", "care"]
     means: Phrase
+    told_of: Text
+    """What people wrote of, in the middle of a sentence: "a burning smell"."""
     first: Text
     """The first sentence, as reviewed; `{call}` and `{call_all}` are whole sentences by region."""
     then: Text | None = None

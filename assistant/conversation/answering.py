@@ -6,12 +6,14 @@ from assistant.conversation import danger
 from assistant.conversation.after_close import hear_after_close, reopen
 from assistant.conversation.asking import drop_reminders
 from assistant.conversation.deciding import go_on, speaks_against
-from assistant.conversation.events import FixDeclined, Heard, LanguageChosen
-from assistant.conversation.following_up import LIKELIER_THAN_NOT, judge_number
+from assistant.conversation.events import CheckLaidAside, FixDeclined, Heard, LanguageChosen
+from assistant.conversation.finishing import seems_done
+from assistant.conversation.following_up import LIKELIER_THAN_NOT, at_target, judge_number
 from assistant.conversation.handing_over import call_desk
 from assistant.conversation.happenings import MessageHeard
 from assistant.conversation.hearing import TakenIn, take_in
 from assistant.conversation.ids import ASSISTANT
+from assistant.conversation.kindness import speak_kindly
 from assistant.conversation.known import unit_of
 from assistant.conversation.moves import make_moves, only_moves
 from assistant.conversation.pending import as_read, put_again
@@ -20,6 +22,7 @@ from assistant.conversation.product_clock import run_clock, speak_of_food
 from assistant.conversation.remembering import greet_again, say_carried
 from assistant.conversation.replies import keep_answer, take_answer, yes_or_no
 from assistant.conversation.room_readings import ROOM
+from assistant.conversation.second_look import ask_back, contradicts
 from assistant.conversation.trending import tell_trend
 from assistant.conversation.turn import Turn
 from assistant.conversation.watching import watch_goes_on
@@ -92,17 +95,22 @@ def _hear_words(turn: Turn, heard: MessageHeard) -> None:
     if is_back:
         greet_again(turn, before)
     _introduce(turn, reading)
-    if only_moves(reading) and make_moves(turn, reading, learned=False):
-        return
     if danger.meet_hazards(turn, reading, heard.message):
         keep_answer(turn, reading, heard.message)
         take_in(turn, reading, heard.message)
+        return
+    if "thanks" not in reading.moves or not only_moves(reading):
+        speak_kindly(turn, heard.text)
+    if only_moves(reading) and not _tells_of_fix(turn, reading) and make_moves(turn, reading, learned=False):
         return
     answered = take_answer(turn, reading, heard.message)
     if answered.over:
         return
     taken = take_in(turn, reading, heard.message, but=answered.finding)
     run_clock(turn)
+    if not (taken.anything or answered.taken) and contradicts(turn, heard.text, reading, heard.message):
+        _after_news(turn)
+        return
     speak_of_food(turn)
     _reply(turn, reading, heard, taken, went_on=answered.taken)
 
@@ -114,6 +122,12 @@ def _answers_after_close(turn: Turn, reading: Reading, heard: MessageHeard) -> b
         take_answer(turn, reading, heard.message)
         return True
     return hear_after_close(turn, reading)
+
+
+def _tells_of_fix(turn: Turn, reading: Reading) -> bool:
+    """In the middle of a fix "it works now" tells of the fix."""
+    waiting = turn.case.waiting_for
+    return waiting is not None and waiting.kind == "done" and "holds" in reading.moves
 
 
 def _read(turn: Turn, text: str) -> Reading:
@@ -192,6 +206,8 @@ def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *,
         return
     if ROOM in taken.numbers and len(taken.words) == 1 and _judges_fix(turn):
         return
+    if ROOM in taken.numbers and seems_done(turn):
+        return
     _say_back(turn, taken)
     if ROOM in taken.numbers and len(taken.words) > 1 and _judges_fix(turn):
         return
@@ -200,7 +216,7 @@ def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *,
     elif taken.anything or went_on:
         _after_news(turn)
     else:
-        _nothing_learned(turn, heard)
+        _nothing_learned(turn, heard, reading)
 
 
 def _number(value: float, unit: str | None) -> str:
@@ -213,7 +229,7 @@ def _judges_fix(turn: Turn) -> bool:
     number = turn.case.latest_number(ROOM)
     if fix is None or fix.done_at is None or number is None:
         return False
-    if fix.worked is not None and fix.worked < LIKELIER_THAN_NOT:
+    if fix.worked is not None and fix.worked < LIKELIER_THAN_NOT and not at_target(turn, number):
         return False
     if judge_number(turn, fix, number):
         go_on(turn)
@@ -242,7 +258,9 @@ def _after_news(turn: Turn) -> None:
         go_on(turn)
 
 
-def _nothing_learned(turn: Turn, heard: MessageHeard) -> None:
+def _nothing_learned(turn: Turn, heard: MessageHeard, reading: Reading) -> None:
+    if ask_back(turn, heard.text, reading):
+        return
     if turn.case.misread >= MISREAD_MOST:
         turn.say("not_understood_person")
         call_desk(turn, "not_understood")
@@ -256,5 +274,9 @@ def _nothing_learned(turn: Turn, heard: MessageHeard) -> None:
     elif waiting.kind == "opening" and turn.case.misread > 1:
         turn.wait_for("nothing")  # their own words were not read twice: choices may be
         go_on(turn, whatever_is_known=True)
+    elif waiting.kind == "check" and waiting.check is not None and turn.case.misread > 1:
+        turn.add(CheckLaidAside(at=turn.at, check=waiting.check, reason="unanswered"))
+        turn.say("leave_that")
+        go_on(turn)
     else:
         put_again(turn)

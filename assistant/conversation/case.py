@@ -26,6 +26,8 @@ class FixProgress:
     """The epoch in which it was offered; doing it begins the next one."""
     declined: bool = False
     worked: float | None = None
+    moved: float | None = None
+    """How surely it helped though the room stopped short of its target."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,12 +229,12 @@ def _fix_moved(
         case ev.StepGiven():
             fix = replace(fix, upto=event.upto)
         case ev.FixDone():
-            fix = replace(fix, done_at=event.at)
+            fix = replace(fix, done_at=event.since or event.at)
             case = replace(case, epoch=case.epoch + 1, held_times=0)
         case ev.FixDeclined():
             fix = replace(fix, declined=True)
         case ev.FixJudged():
-            fix = replace(fix, worked=event.worked)
+            fix = replace(fix, worked=event.worked, moved=event.moved)
     return replace(case, fixes=(*case.fixes[:last], fix, *case.fixes[last + 1 :]))
 
 

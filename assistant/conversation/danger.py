@@ -167,6 +167,18 @@ def raise_confirmed(turn: Turn, hazard: HazardId, message: MessageId) -> None:
         turn.wait_for("hazard_done", hazard=hazard)
 
 
+def ask_made_safe(turn: Turn, hazard: HazardId) -> None:
+    """One word about the danger before anything else, in the words in which people tell of it."""
+    told = turn.knowledge.hazards[hazard].told_of
+    turn.say("made_safe", danger=told.in_(turn.language), options=yes_no(turn))
+    turn.wait_for("made_safe", hazard=hazard)
+
+
+def not_safe_yet(turn: Turn, hazard: HazardId, message: MessageId) -> None:
+    """A colleague had reopened, and the danger is there still: the safe thing once more, and the case stops again."""
+    _raise(turn, turn.knowledge.hazards[hazard], message)
+
+
 def raise_worked_out(turn: Turn, hazard: HazardId) -> None:
     """A hazard that no words told, but a sum: said once."""
     if str(hazard) not in turn.case.hazards_met:

@@ -5,6 +5,7 @@ from typing import Final
 from assistant.conversation import fixing, known
 from assistant.conversation.asking import ask
 from assistant.conversation.case import Case
+from assistant.conversation.defects import mended_in_minutes, seen_defect, told_defect
 from assistant.conversation.events import Believed, FactLearned
 from assistant.conversation.handing_over import call_desk, product_suffers
 from assistant.conversation.planning import plan_goes_on
@@ -12,7 +13,6 @@ from assistant.conversation.room_sums import tell_match, would_turn
 from assistant.conversation.small_sums import tell_small_sums
 from assistant.conversation.sums import do_sums_of_facts
 from assistant.conversation.turn import Turn
-from assistant.reading import TAKE
 from assistant.reasoning import (
     AskCheck,
     Belief,
@@ -34,10 +34,8 @@ from assistant.reasoning import (
     why_question,
 )
 from kb.compiling import Compiled, compile_
-from kb.ids import CauseId, CheckId, FindingId, FixId
+from kb.ids import CheckId, FindingId, FixId
 from kb.knowledge import Knowledge
-from kb.likelihood import strength
-from kb.schema import Cause, Fix
 
 QUESTIONS_MOST: Final = 14
 """After so many a person is better company (common practice, no source)."""
@@ -46,9 +44,6 @@ LITTLE_LEFT: Final = 0.25
 """Of what was believed of a cause: below it its fix is taken back (ours, no source)."""
 CAUSES_KEPT: Final = 8
 SUSPECT_FROM: Final = 0.15
-DEFECT_FROM: Final = 0.2
-GIVES_AWAY: Final = 10.0
-EASY_MINUTES: Final = 45.0
 OTHER_EQUIPMENT: Final = ("something_else",)
 
 
@@ -66,7 +61,7 @@ def go_on(turn: Turn, *, whatever_is_known: bool = False) -> None:
         return
     compiled = compile_(turn.knowledge)
     belief = believe(turn, compiled)
-    defect = _seen_defect(turn, belief)
+    defect = seen_defect(turn, belief, fixable(turn)) or told_defect(turn, belief, fixable(turn))
     doubted = _doubted(turn, compiled, belief) if defect is None else None
     if doubted is not None:
         _look_once_more(turn, *doubted)
@@ -144,7 +139,7 @@ def check_of(knowledge: Knowledge, finding: FindingId) -> CheckId | None:
 def tried_of(case: Case) -> tuple[FixTried, ...]:
     """The fixes that were done, each with how surely it worked."""
     return tuple(
-        FixTried(fix=fix.fix, epoch=fix.epoch, worked=fix.worked)
+        FixTried(fix=fix.fix, epoch=fix.epoch, worked=fix.worked, moved=fix.moved)
         for fix in case.fixes
         if fix.done_at is not None or fix.worked is not None
     )
@@ -189,58 +184,16 @@ def _doubted(turn: Turn, compiled: Compiled, belief: Belief) -> tuple[CheckId, F
             fact is not None
             and fact.source != "sum"  # nobody was asked: it says itself how sure it is
             and doubt.check not in aside | twice
-            and not _mended_in_minutes(turn, belief, fact)
+            and not mended_in_minutes(turn, belief, fact)
         ):
             return doubt.check, fact
     return None
-
-
-def _mended_in_minutes(turn: Turn, belief: Belief, fact: FactLearned) -> bool:
-    """The likeliest cause that the fact gives away is mended easily."""
-    knowledge = turn.knowledge
-    causes = (knowledge.causes[cause] for cause, _ in belief.top(len(belief.causes)))
-    likeliest = next((cause for cause in causes if _gives_away(knowledge, cause, fact)), None)
-    return likeliest is not None and any(_easily_mended(knowledge.fixes[fix]) for fix in likeliest.fixes[:1])
 
 
 def _look_once_more(turn: Turn, check: CheckId, fact: FactLearned) -> None:
     words = known.fact_words(turn.knowledge, fact.finding, fact.state, turn.language)
     turn.say("does_not_fit", fact=words)
     ask(turn, check, again=True)
-
-
-def _seen_defect(turn: Turn, belief: Belief) -> TryFix | None:
-    """Something seen broken that the customer can mend: it must be mended anyway, and nothing is proved before.
-
-    It is one when its cause is believed enough to matter, shows the state nearly always, and hardly anything else does.
-    """
-    can_fix = set(fixable(turn))
-    seen = known.current_facts(turn.knowledge, turn.case, turn.at)
-    found: list[tuple[float, CauseId, FixId]] = []
-    for cause, probability in belief.top(CAUSES_KEPT):
-        node = turn.knowledge.causes[cause]
-        fix = next((fix for fix in node.fixes if fix in can_fix), None)
-        if fix is None or probability < DEFECT_FROM or not _easily_mended(turn.knowledge.fixes[fix]):
-            continue
-        if any(_gives_away(turn.knowledge, node, fact) for fact in seen.values()):
-            found.append((probability, cause, fix))
-    if not found:
-        return None
-    probability, cause, fix = max(found, key=lambda one: (one[0], one[1]))
-    return TryFix(fix=fix, cause=cause, probability=probability)
-
-
-def _easily_mended(fix: Fix) -> bool:
-    return fix.who == "customer" and fix.minutes <= EASY_MINUTES
-
-
-def _gives_away(knowledge: Knowledge, cause: Cause, fact: FactLearned) -> bool:
-    finding = knowledge.findings[fact.finding]
-    if fact.state == finding.normal or fact.source not in ("answer", "said") or fact.confidence < TAKE:
-        return False
-    shows = cause.shows.get(fact.finding, {}).get(fact.state)
-    usual = finding.background.get(fact.state)
-    return shows is not None and usual is not None and strength(shows) / strength(usual) >= GIVES_AWAY
 
 
 def _choose(turn: Turn, compiled: Compiled, belief: Belief) -> Choice:

@@ -3,7 +3,7 @@
 from typing import Final
 
 from assistant.conversation.after_close import keep_promise
-from assistant.conversation.danger import clear
+from assistant.conversation.danger import ask_made_safe, clear
 from assistant.conversation.deciding import believe, go_on, speaks_against
 from assistant.conversation.desk_events import ColleagueSpoke
 from assistant.conversation.events import (
@@ -88,7 +88,8 @@ def hand_back(turn: Turn) -> None:
 
 
 def reopen(turn: Turn, colleague: str) -> None:
-    """After a danger: repair may go on, says a person."""
+    """After a danger: repair may go on, says a person; the customer is asked first whether it is made safe."""
+    dangers = [hazard.hazard for hazard in turn.case.hazards if hazard.level == "danger"]
     for hazard in turn.case.hazards:
         clear(turn, hazard.hazard, colleague)
     for timer in turn.case.timers:
@@ -96,7 +97,10 @@ def reopen(turn: Turn, colleague: str) -> None:
     turn.add(StateChanged(at=turn.at, state="asking"))
     if turn.case.voice == ASSISTANT:
         turn.say("reopened")
-        go_on(turn)
+        if dangers:
+            ask_made_safe(turn, dangers[-1])
+        else:
+            go_on(turn)
 
 
 def own_up(turn: Turn) -> None:

@@ -168,7 +168,7 @@ class WaitingFor:
     at: datetime
     kind: Literal[
         "check", "say_back", "done", "hazard_done", "hazard_sign", "number", "opening", "which_unit", "resolved",
-        "consent", "did_it_hold", "nothing",
+        "consent", "did_it_hold", "made_safe", "nothing",
     ]  # fmt: skip
     check: CheckId | None = None
     finding: FindingId | None = None
@@ -211,6 +211,7 @@ class FixDone:
     at: datetime
     fix: FixId
     touches: tuple[FindingId, ...]
+    since: datetime | None = None  # when it was done, where a later number told so; else `at`
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,6 +230,7 @@ class FixJudged:
     fix: FixId
     worked: float
     """p(seen | worked) / (p(seen | worked) + p(seen | did not)): 0.5 says nothing."""
+    moved: float | None = None  # the same of a room that fell and stopped short, against one that stayed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,22 +1,20 @@
 """One fix at a time: why, then its steps each after its caution, in as many texts as they need, then "done"."""
 
-from collections.abc import Sequence
 from typing import Final
 
 from assistant.conversation.asking import remind_later
 from assistant.conversation.danger import yes_no
-from assistant.conversation.events import FixDeclined, FixDone, FixOffered, StateChanged, StepGiven
-from assistant.conversation.following_up import after_fix
+from assistant.conversation.events import FixDeclined, FixOffered, StateChanged, StepGiven
 from assistant.conversation.handing_over import hand_to_desk, hand_to_trade
 from assistant.conversation.turn import Turn
-from kb.gsm7 import fold_for_sms, segments
+from assistant.wording import variant
 from kb.ids import CauseId, FixId
 from kb.schema import Fix, Step
 
 SURE_FROM: Final = 0.8
 LIKELY_FROM: Final = 0.5
-PARTS_AT_ONCE: Final = 4
-"""SMS parts of steps in one go; the rest comes on "next"."""
+STEPS_AT_ONCE: Final = 2
+"""A fix of more steps comes one step at a time: nobody reads four texts with wet hands."""
 
 
 def offer(turn: Turn, fix: FixId, cause: CauseId, probability: float) -> None:
@@ -49,39 +47,24 @@ def _say_cause(turn: Turn, node: Fix, cause: CauseId, probability: float) -> Non
 
 def _explain(turn: Turn, node: Fix) -> None:
     for number, step in enumerate(node.steps, start=1):
-        turn.say_text(f"fix:{node.fix}:{number}", _step_words(turn, step, None))
+        turn.say_text(f"fix:{node.fix}:{number}", _step_words(turn, step, 1, 1))
     turn.say("explain_ask", options=yes_no(turn))
     turn.wait_for("resolved", fix=node.fix)
     remind_later(turn)
 
 
 def give_steps(turn: Turn, node: Fix, upto: int) -> None:
-    """The steps after the first `upto`, as many as go out at once; then what to write back."""
-    many, first = len(node.steps) > 1, upto
-    texts = [
-        _step_words(turn, step, number if many else None) for number, step in enumerate(node.steps, start=1)
-    ]
-    upto = _as_many_as_fit(texts, first)
-    last = upto == len(node.steps)
-    if first > 0 or not last:
-        turn.say("fix_part", first=str(first + 1), last=str(upto), total=str(len(node.steps)))
-    for number in range(first + 1, upto + 1):
-        turn.say_text(f"fix:{node.fix}:{number}", texts[number - 1])
+    """The next step after the first `upto`, or all of a short fix; then what to write back."""
+    total = len(node.steps)
+    at_once = total if total <= STEPS_AT_ONCE else 1
+    for number, step in enumerate(node.steps[upto : upto + at_once], start=upto + 1):
+        turn.say_text(f"fix:{node.fix}:{number}", _step_words(turn, step, number, total))
+    upto = min(upto + at_once, total)
+    last = upto == total
     turn.add(StepGiven(at=turn.at, fix=node.fix, upto=upto, last=last))
     turn.say("fix_done_ask" if last else "fix_next_part")
     turn.wait_for("done", fix=node.fix)
     remind_later(turn)
-
-
-def _as_many_as_fit(texts: Sequence[str], upto: int) -> int:
-    """How far the steps after the first `upto` go in one go: one at least, and no more SMS parts than that takes."""
-    parts, first = 0, upto
-    for number in range(first + 1, len(texts) + 1):
-        parts += segments(fold_for_sms(texts[number - 1]))
-        if parts > PARTS_AT_ONCE and number > first + 1:
-            break
-        upto = number
-    return upto
 
 
 def has_more(turn: Turn, fix: FixId) -> bool:
@@ -92,9 +75,13 @@ def has_more(turn: Turn, fix: FixId) -> bool:
     )
 
 
-def _step_words(turn: Turn, step: Step, number: int | None) -> str:
+def _step_words(turn: Turn, step: Step, number: int, total: int) -> str:
     caution = f"{step.caution.in_(turn.language)} " if step.caution else ""
-    begins = "" if number is None else f"{number}) "
+    begins = f"{number}) "
+    if total == 1:
+        begins = ""
+    elif total > STEPS_AT_ONCE:
+        begins = variant("fix_step", turn.language, 0, number=str(number), total=str(total)) + " "
     return f"{begins}{caution}{step.in_(turn.language)}"
 
 
@@ -107,13 +94,6 @@ def next_part(turn: Turn, fix: FixId) -> None:
         turn.say("next_nothing")
         turn.say("fix_done_ask")
         turn.wait_for("done", fix=fix)
-
-
-def done(turn: Turn, fix: FixId) -> None:
-    """The customer has done it: a new epoch begins, and the hour is set at which we look whether it helped."""
-    node = turn.knowledge.fixes[fix]
-    turn.add(FixDone(at=turn.at, fix=fix, touches=node.touches))
-    after_fix(turn, node)
 
 
 def decline(turn: Turn, fix: FixId) -> None:

@@ -9,18 +9,24 @@ from assistant.conversation.danger import yes_no
 from assistant.conversation.events import FixJudged, Held, NumberLearned, StateChanged, TimerSet
 from assistant.conversation.handing_over import advise_product, close
 from assistant.conversation.hours import next_quarter, waking_hour, wall_time
-from assistant.conversation.ids import TimerName
 from assistant.conversation.known import unit_of
 from assistant.conversation.room_readings import ROOM, TARGET
 from assistant.conversation.room_sums import expected_fall
+from assistant.conversation.stalling import MOVES_K, VERIFY, go_on_from, stall_of
 from assistant.conversation.sums import AT_TARGET_K
 from assistant.conversation.turn import Turn
-from assistant.engineering import TYPICAL_TAU_H, expected_after_fix, told_tau_h, worked_share
+from assistant.engineering import (
+    TYPICAL_TAU_H,
+    expected_after_fix,
+    settling_c,
+    stopped_short_share,
+    told_tau_h,
+    worked_share,
+)
 from assistant.wording import degrees, hour_words
 from kb.ids import FixId, StateId
 from kb.schema import Fix
 
-VERIFY: Final = TimerName("verify")
 FRESH: Final = timedelta(minutes=45)
 """A number from just before the fix is a baseline as good as one from just after (common practice, no source)."""
 
@@ -45,12 +51,19 @@ def after_fix(turn: Turn, node: Fix) -> None:
         _verify_by_check(turn, node)
         return
     number = turn.case.latest_number(ROOM)
-    if number is not None and turn.at - number.read_at <= FRESH:
+    if number is not None and number.at == turn.at and at_target(turn, number):
+        _held(turn, turn.case.fixes[-1], number)
+    elif number is not None and turn.at - number.read_at <= FRESH:
         promise(turn, node, number)
     else:
         turn.say("verify_number")
         turn.wait_for("number", quantity=ROOM, fix=node.fix)
         remind_later(turn)
+
+
+def at_target(turn: Turn, number: NumberLearned) -> bool:
+    target = turn.case.latest_number(TARGET)
+    return target is not None and abs(number.si - target.si) <= AT_TARGET_K
 
 
 def _verify_by_check(turn: Turn, node: Fix) -> None:
@@ -121,18 +134,23 @@ def judge_number(turn: Turn, fix: FixProgress, now: NumberLearned) -> bool:
     """What the room's number says of the fix; true when the search goes on."""
     start = _baseline(turn, fix, now)
     target = turn.case.latest_number(TARGET)
+    if at_target(turn, now):
+        _held(turn, fix, now)
+        return False
     if start is None:
         promise(turn, turn.knowledge.fixes[fix.fix], now)
         return False
-    if target is not None and abs(now.si - target.si) <= AT_TARGET_K:
-        _held(turn, fix, now)
-        return False
     if target is None:
         return _judge_without_target(turn, fix, start, now)
+    stall = stall_of(turn, fix, start, now, target.si)
+    if stall is not None:
+        go_on_from(turn, fix, stall, start, now)
+        return True
     hours = max((now.read_at - start.read_at) / timedelta(hours=1), 0.0)
     tau_h = _tau_h(turn, start.si, target.si)
     share = worked_share(now.si, start_c=start.si, target_c=target.si, after_h=hours, tau_h=tau_h)
-    return _act_on(turn, fix, share, start, now)
+    due = settling_c(start.si, target.si, hours, tau_h)
+    return _act_on(turn, fix, share, start, now, target_c=target.si, slow=now.si - due >= MOVES_K)
 
 
 def _judge_without_target(turn: Turn, fix: FixProgress, start: NumberLearned, now: NumberLearned) -> bool:
@@ -146,7 +164,17 @@ def _judge_without_target(turn: Turn, fix: FixProgress, start: NumberLearned, no
     )
 
 
-def _act_on(turn: Turn, fix: FixProgress, share: float, start: NumberLearned, now: NumberLearned) -> bool:
+def _act_on(
+    turn: Turn,
+    fix: FixProgress,
+    share: float,
+    start: NumberLearned,
+    now: NumberLearned,
+    *,
+    target_c: float | None = None,
+    slow: bool = False,
+) -> bool:
+    """What is done about it; `slow`: it falls, and less than it should by now."""
     unit = unit_of(turn.case)
     before, shown = degrees(start.si, unit), degrees(now.si, unit)
     unclear = FAILED_TO < share < WORKED_FROM
@@ -155,18 +183,19 @@ def _act_on(turn: Turn, fix: FixProgress, share: float, start: NumberLearned, no
         turn.say("verify_early", now=shown, hour=hour_words(promised, turn.at, turn.zone, turn.language))
         turn.wait_for("number", quantity=ROOM, fix=fix.fix)
         return False
-    if unclear and turn.case.times_said("verify_unclear") == 0:
+    if unclear and not (turn.has_said("verify_unclear") or turn.has_said("verify_coming")):
         hour = _set_timer(turn, turn.at + timedelta(hours=LOOK_AGAIN_H))
-        turn.say("verify_unclear", hour=hour, before=before, now=shown)
+        falls = start.si - now.si >= MOVES_K
+        turn.say("verify_coming" if falls else "verify_unclear", hour=hour, before=before, now=shown)
         turn.wait_for("number", quantity=ROOM, fix=fix.fix)
         return False
-    turn.add(FixJudged(at=turn.at, fix=fix.fix, worked=share))
+    moved = None if target_c is None else stopped_short_share(now.si, start_c=start.si, target_c=target_c)
+    turn.add(FixJudged(at=turn.at, fix=fix.fix, worked=share, moved=moved))
     if share < LIKELIER_THAN_NOT:
         turn.say("verify_not_moved", before=before, now=shown)
         return True
-    hour = _set_timer(turn, turn.at + timedelta(hours=HOLD_AFTER_H))
-    turn.say("verify_worked", before=before, now=shown)
-    turn.say("verify_later", change="", hour=hour)
+    hour = _set_timer(turn, turn.at + timedelta(hours=LOOK_AGAIN_H if slow else HOLD_AFTER_H))
+    turn.say("verify_slow" if slow else "verify_worked", before=before, now=shown, hour=hour)
     turn.wait_for("number", quantity=ROOM, fix=fix.fix)
     return False
 

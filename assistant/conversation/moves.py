@@ -24,6 +24,7 @@ from assistant.conversation.planning import is_planning
 from assistant.conversation.reasons import reasons_for, why_check
 from assistant.conversation.room_readings import ROOM
 from assistant.conversation.turn import Turn
+from assistant.conversation.watching import begin_watch
 from assistant.reading import TAKE, Reading
 from assistant.wording import sentence_list
 from kb.ids import Language
@@ -225,6 +226,18 @@ def _fixed(turn: Turn) -> None:
     turn.wait_for("number", quantity=ROOM, fix=turn.case.fixes[-1].fix if turn.case.fixes else None)
 
 
+def _holds(turn: Turn) -> None:
+    """They say that the room is well again: watched until a number has shown it twice."""
+    fix = turn.case.fixes[-1] if turn.case.fixes else None
+    if fix is not None and fix.done_at is not None:
+        _fixed(turn)
+    elif turn.case.watch is None:
+        turn.say("holds_good")
+        begin_watch(turn)
+    else:
+        turn.say("number_first")
+
+
 def _give_up(turn: Turn) -> None:
     call_desk(turn, "asked_for_a_person")
 
@@ -250,6 +263,7 @@ WHEN_NOTHING_ELSE: Final[Mapping[str, Handle]] = MappingProxyType(
         "pause": _pause,
         "repeat": put_again,
         "is_it_fixed": _fixed,
+        "holds": _holds,
         "thanks": _thanks,
         "goodbye": _goodbye,
         "greeting": _greeting,

@@ -1,7 +1,7 @@
 """The open question: what the next message is read against, and how it is put again in other words."""
 
 from assistant.conversation.asking import ask
-from assistant.conversation.danger import DOUBT_NO, DOUBT_YES, SIGNS, yes_no
+from assistant.conversation.danger import DOUBT_NO, DOUBT_YES, SIGNS, ask_made_safe, yes_no
 from assistant.conversation.events import WaitingFor
 from assistant.conversation.turn import Turn
 from assistant.reading import OpenQuestion, Option, open_question
@@ -19,8 +19,8 @@ def as_read(turn: Turn) -> OpenQuestion | None:
     match waiting.kind:
         case "check" if waiting.check is not None and waiting.check in turn.knowledge.checks:
             return open_question(turn.knowledge, waiting.check, turn.language)
-        case "say_back" | "resolved" | "consent" | "did_it_hold":
-            return _yes_or_no(turn, doubt=waiting.hazard is not None)
+        case "say_back" | "resolved" | "consent" | "did_it_hold" | "made_safe":
+            return _yes_or_no(turn, doubt=waiting.hazard is not None and waiting.kind == "say_back")
         case "done" | "hazard_done":
             return OpenQuestion(done=True)
         case "number":
@@ -81,5 +81,7 @@ def _plainly(turn: Turn, waiting: WaitingFor) -> None:
         turn.say("settled_ask", options=yes_no(turn))
     elif waiting.kind == "consent":
         turn.say("may_i_remind" if waiting.scope == "cleaning" else "may_i_ask", options=yes_no(turn))
+    elif waiting.kind == "made_safe" and waiting.hazard is not None:
+        ask_made_safe(turn, waiting.hazard)
     elif waiting.kind == "which_unit" and waiting.value is not None:
         turn.say("which_unit", value=f"{waiting.value:g}", options=UNITS)

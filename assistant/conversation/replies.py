@@ -2,23 +2,24 @@
 
 from dataclasses import dataclass
 
-from assistant.conversation import danger, fixing
+from assistant.conversation import danger
 from assistant.conversation.consenting import answer_leave, expect_number
 from assistant.conversation.deciding import go_on
 from assistant.conversation.events import FactLearned, FixJudged, WaitingFor
+from assistant.conversation.finishing import to_done
 from assistant.conversation.following_up import judge_check, judge_number
 from assistant.conversation.handing_over import close
-from assistant.conversation.hearing import learn_implied, learn_number
+from assistant.conversation.hearing import learn_implied, learn_number, take_in
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import current_states, fact_words, unit_of
+from assistant.conversation.known import fact_words, unit_of
 from assistant.conversation.moves import lay_aside
 from assistant.conversation.pending import UNITS
 from assistant.conversation.sums import do_sums
 from assistant.conversation.turn import Turn
 from assistant.conversation.watching import begin_watch
 from assistant.engineering import celsius_of
-from assistant.reading import SAY_BACK, Answer, QuantitySaid, Reading
-from kb.ids import FindingId, FixId, QuantityId, StateId
+from assistant.reading import SAY_BACK, TAKE, Answer, QuantitySaid, Reading
+from kb.ids import FindingId, QuantityId, StateId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,15 +34,16 @@ class Taken:
 
 
 NOTHING = Taken()
+DONE_WITH = Taken(taken=True, over=True)
 
 
-def take_answer(  # noqa: C901 - one arm a kind of question
-    turn: Turn, reading: Reading, message: MessageId
-) -> Taken:
+def take_answer(turn: Turn, reading: Reading, message: MessageId) -> Taken:
     """Take the reply to the open question, if it is one."""
     waiting = turn.case.waiting_for
     if waiting is None:
         return NOTHING
+    if waiting.kind in ("done", "hazard_done", "made_safe", "hazard_sign", "resolved"):
+        return _to_deed(turn, waiting, reading, message)
     match waiting.kind:
         case "check":
             return _to_check(turn, waiting, reading, message)
@@ -51,18 +53,25 @@ def take_answer(  # noqa: C901 - one arm a kind of question
             return _to_number(turn, waiting, reading, message)
         case "which_unit":
             return _to_which_unit(turn, waiting, reading, message)
-        case "done":
-            return _to_done(turn, waiting, reading)
-        case "hazard_done":
-            return _to_hazard_done(turn, waiting, reading)
-        case "hazard_sign":
-            return _to_sign(turn, waiting, reading.answer, message)
-        case "resolved":
-            return _to_resolved(turn, waiting, reading)
         case "consent":
             return _to_consent(turn, waiting, reading, message)
         case _:
             return NOTHING
+
+
+def _to_deed(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
+    """Replies that tell what was done, or what came of it."""
+    match waiting.kind:
+        case "done":
+            return DONE_WITH if to_done(turn, waiting, reading, message) else NOTHING
+        case "hazard_done":
+            return _to_hazard_done(turn, waiting, reading)
+        case "made_safe":
+            return _to_made_safe(turn, waiting, reading, message)
+        case "hazard_sign":
+            return _to_sign(turn, waiting, reading.answer, message)
+        case _:
+            return _to_resolved(turn, waiting, reading)
 
 
 def keep_answer(turn: Turn, reading: Reading, message: MessageId) -> None:
@@ -95,21 +104,30 @@ def _to_check(turn: Turn, waiting: WaitingFor, reading: Reading, message: Messag
     node = turn.knowledge.checks[check]
     if answer.kind in ("unsure", "cannot"):
         lay_aside(answer.kind, f"{answer.kind}_ok")(turn)
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     if answer.kind == "number" and node.measures is not None:
         return _number_given(turn, waiting, reading, message, node.measures)
     if answer.kind != "state" or answer.state is None:
         return NOTHING
     state = StateId(answer.state)
-    if reading.outcome == "ask":
+    if answer.confidence < TAKE and _tells_something_else(reading, node.finds):
+        return NOTHING
+    if answer.confidence < TAKE:
+        take_in(turn, reading, message, but=node.finds)
         words = fact_words(turn.knowledge, node.finds, state, turn.language)
         turn.say("say_back_ask", facts=words, options=danger.yes_no(turn))
         turn.wait_for("say_back", check=check, finding=node.finds, state=state, fix=waiting.fix)
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     _learn(turn, waiting, node.finds, state, answer, message)
-    if reading.outcome == "say_back":
-        turn.say("say_back", facts=fact_words(turn.knowledge, node.finds, state, turn.language))
     return _after_fact(turn, waiting, state, node.finds)
+
+
+def _tells_something_else(reading: Reading, finding: FindingId) -> bool:
+    """What is only like an answer is none where the same words surely tell of another thing."""
+    if any(one.quantity is not None and one.confidence >= SAY_BACK for one in reading.quantities):
+        return True
+    sure = [said for said in reading.findings if said.when == "now" and said.confidence >= SAY_BACK]
+    return any(said.finding != finding for said in sure)
 
 
 def _learn(
@@ -143,7 +161,7 @@ def _after_fact(turn: Turn, waiting: WaitingFor, state: StateId, finding: Findin
         return Taken(taken=True, finding=finding)
     if judge_check(turn, waiting.fix, state):
         go_on(turn)
-    return Taken(taken=True, over=True)
+    return DONE_WITH
 
 
 def _to_say_back(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
@@ -156,7 +174,7 @@ def _to_say_back(turn: Turn, waiting: WaitingFor, reading: Reading, message: Mes
     if waiting.hazard is not None:
         if said == "yes":
             danger.raise_confirmed(turn, waiting.hazard, message)
-            return Taken(taken=True, over=True)
+            return DONE_WITH
         turn.say("hazard_not_so")
         return Taken(taken=True)
     if waiting.finding is None or waiting.state is None:
@@ -174,7 +192,7 @@ def _to_number(turn: Turn, waiting: WaitingFor, reading: Reading, message: Messa
         lay_aside("unsure" if reading.answer.kind == "unsure" else "cannot", f"{reading.answer.kind}_ok")(
             turn
         )
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     if reading.answer.kind != "number" or waiting.quantity is None:
         return NOTHING
     return _number_given(turn, waiting, reading, message, waiting.quantity)
@@ -191,7 +209,7 @@ def _number_given(
     if unit is None and node.kind == "temperature":
         turn.say("which_unit", value=f"{answer.value:g}", options=UNITS)
         turn.wait_for("which_unit", quantity=quantity, value=answer.value, fix=waiting.fix)
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     return _number_settled(turn, quantity, answer.value, unit or "", message)
 
 
@@ -201,7 +219,7 @@ def _number_settled(turn: Turn, quantity: QuantityId, value: float, unit: str, m
     if not node.at_least <= si <= node.at_most:
         turn.say("absurd_number", value=f"{value:g} {unit}".strip(), what=node.means.in_(turn.language))
         turn.wait_for("number", quantity=quantity)
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     learn_number(
         turn, QuantitySaid(quantity=quantity, value=value, unit=unit, si=si), message, replaces=False
     )
@@ -218,7 +236,7 @@ def _proof(turn: Turn) -> Taken | None:
         return None
     if judge_number(turn, fix, number):
         go_on(turn)
-    return Taken(taken=True, over=True)
+    return DONE_WITH
 
 
 def _to_which_unit(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
@@ -230,45 +248,23 @@ def _to_which_unit(turn: Turn, waiting: WaitingFor, reading: Reading, message: M
     return _number_settled(turn, waiting.quantity, waiting.value, unit, message)
 
 
-def _to_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
-    if waiting.fix is None:
-        return NOTHING
-    if "next" in reading.moves:
-        fixing.next_part(turn, waiting.fix)
-        return Taken(taken=True, over=True)
-    if fixing.has_more(turn, waiting.fix) and {"done", "yes"} & set(reading.moves):
-        fixing.next_part(turn, waiting.fix)  # done so far: they have not seen the rest
-        return Taken(taken=True, over=True)
-    if "done" in reading.moves or "yes" in reading.moves or _tells_of_done(turn, waiting.fix, reading):
-        fixing.done(turn, waiting.fix)
-        return Taken(taken=True, over=True)
-    if "cannot" in reading.moves or reading.answer.kind == "cannot":
-        lay_aside("cannot", "cannot_ok")(turn)
-        return Taken(taken=True, over=True)
-    if reading.answer.kind == "unsure":
-        turn.say("how_fix")
-        return Taken(taken=True, over=True)
-    return NOTHING
-
-
-def _tells_of_done(turn: Turn, fix: FixId, reading: Reading) -> bool:
-    """What the fix was to mend is as it should be: "cleaned it" is as good as "done"."""
-    touches = turn.knowledge.fixes[fix].touches
-    known = current_states(turn.knowledge, turn.case, turn.at)
-    return any(
-        said.state == turn.knowledge.findings[said.finding].normal
-        and said.finding in touches
-        and known.get(said.finding) not in (None, said.state)
-        for said in reading.findings
-        if said.when == "now" and said.confidence >= SAY_BACK
-    )
-
-
 def _to_hazard_done(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
     if waiting.hazard is None or not {"done", "yes"} & set(reading.moves):
         return NOTHING
     danger.clear(turn, waiting.hazard, "customer")
     turn.wait_for("nothing")
+    turn.say("hazard_over")
+    return Taken(taken=True)
+
+
+def _to_made_safe(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
+    said = "no" if reading.answer.kind in ("unsure", "cannot") else yes_or_no(reading)
+    if waiting.hazard is None or (said is None and "done" not in reading.moves):
+        return NOTHING
+    turn.wait_for("nothing")
+    if said == "no":
+        danger.not_safe_yet(turn, waiting.hazard, message)
+        return DONE_WITH
     turn.say("hazard_over")
     return Taken(taken=True)
 
@@ -286,7 +282,7 @@ def _to_sign(turn: Turn, waiting: WaitingFor, answer: Answer, message: MessageId
     if sign is None:
         return NOTHING
     danger.answer_sign(turn, waiting.hazard, sign, message)
-    return Taken(taken=True, over=True)
+    return DONE_WITH
 
 
 def _to_consent(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
@@ -309,11 +305,11 @@ def _to_resolved(turn: Turn, waiting: WaitingFor, reading: Reading) -> Taken:
     normal = node.who == "nobody"
     if said == "yes" and node.watch:
         begin_watch(turn)
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     if said == "yes":
         turn.say("explain_end" if normal else "closed_gone")
         close(turn, "nothing_wrong" if normal else "held")
-        return Taken(taken=True, over=True)
+        return DONE_WITH
     if normal:
         turn.add(FixJudged(at=turn.at, fix=waiting.fix, worked=0.05))
         turn.say("explain_not")

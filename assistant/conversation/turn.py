@@ -30,6 +30,7 @@ WaitKind = Literal[
     "resolved",
     "consent",
     "did_it_hold",
+    "made_safe",
     "nothing",
 ]
 

@@ -145,6 +145,7 @@ from assistant.engineering.settling import (
     Expectation,
     expected_after_fix,
     settling_c,
+    stopped_short_share,
     worked_share,
 )
 from assistant.engineering.sizing import (
@@ -311,6 +312,7 @@ __all__ = [
     "shares_of_bands",
     "side_by_side",
     "split_k",
+    "stopped_short_share",
     "thaw_after_run",
     "thermistor_c",
     "thermistor_ohm",

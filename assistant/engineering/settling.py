@@ -78,3 +78,22 @@ def worked_share(
     fails = NormalDist(start_c, STANDING_SIGMA_K).pdf(seen_c)
     floor = 1e-4  # a number that neither foresees says nothing, whichever tail is thinner
     return (works + floor) / (works + fails + 2 * floor)
+
+
+def stopped_short_share(seen_c: float, *, start_c: float, target_c: float) -> float:
+    """p(seen | it fell and stopped short) / (p(seen | that) + p(seen | it stayed as it was)): 0.5 says nothing.
+
+    A room that stands still `seen_c`, somewhere between where it began and its target: anywhere between is as likely.
+
+    >>> stopped_short_share(11.0, start_c=11.0, target_c=3.0) < 0.2     # it has not moved
+    True
+    >>> stopped_short_share(7.2, start_c=10.0, target_c=3.3) > 0.8      # 50, then 45 F, for 38
+    True
+    """
+    if target_c >= start_c:
+        return 0.5
+    noise = NormalDist(0.0, READING_SIGMA_K)
+    short = (noise.cdf(start_c - seen_c) - noise.cdf(target_c - seen_c)) / (start_c - target_c)
+    stayed = NormalDist(start_c, STANDING_SIGMA_K).pdf(seen_c)
+    floor = 1e-4
+    return (short + floor) / (short + stayed + 2 * floor)

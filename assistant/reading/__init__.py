@@ -4,6 +4,7 @@ In: a text, and the question that was open when it came. Out: a `Reading`, every
 Never: a clock, a database, a guess below the threshold. Start at `read`: its lines are the pipeline, in order.
 """
 
+from assistant.reading.feelings import feeling_in
 from assistant.reading.pipeline import read
 from assistant.reading.questions import open_question
 from assistant.reading.said import (
@@ -22,9 +23,10 @@ from assistant.reading.said import (
     Unread,
     When,
 )
-from assistant.reading.thresholds import SAY_BACK, TAKE
+from assistant.reading.thresholds import LEAST, SAY_BACK, TAKE
 
 __all__ = [
+    "LEAST",
     "SAY_BACK",
     "TAKE",
     "Answer",
@@ -41,6 +43,7 @@ __all__ = [
     "Span",
     "Unread",
     "When",
+    "feeling_in",
     "open_question",
     "read",
 ]

@@ -142,6 +142,15 @@ can you repeat / say again""",
         "es": """repita / repitame / puede repetir / otra vez la pregunta / como dijo / cual era la pregunta / me repite / no
 le escuche""",
     },
+    "holds": {
+        "en": """it is fine now / its fine now / is fine now / fine again / it holds now / it is holding now / its holding now / holding steady now / back to
+normal / all good now / is good now / it works now / its working now / is working now / working again / works again / works fine now / running fine now / runs
+fine now / problem solved / is fixed now / its fixed now / it got better / no longer a problem / cold again now / is cold again / back on target / back to temp /
+back down to temp / is okay now / its okay now""",
+        "es": """ya esta bien / ya funciona / ya funciona bien / ya quedo bien / ya se arreglo solo / ya se compuso / ya trabaja bien / ya anda bien / ya jala bien /
+ya jala / ya enfria / ya enfria bien / ya esta enfriando bien / ya volvio a la normalidad / ya todo bien / ya se mantiene / ya esta normal / ya esta en la
+temperatura / ya llego a la temperatura / ya no falla / ya agarro temperatura / ya esta frio / problema resuelto""",
+    },
     "is_it_fixed": {
         "en": """is it fixed / did that fix it / did it work / is that it / are we done / will that fix it / how do i know it
 worked""",

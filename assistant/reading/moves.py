@@ -28,6 +28,8 @@ _LONGEST: Final = 24
 _MOST_WORDS: Final = 6
 _AT_THE_END: Final = frozenset({"skip", "pause"})
 _AT_THE_START: Final = frozenset({"cannot", "unsure"})
+_OF_ONE_WORD: Final = frozenset({"done"})
+"""As in "done, it's 47 now": what follows tells more."""
 _AFTER_NO_SE: Final = word_set(
     "ni si que cual cuanto cuantos donde como bien nada la pero y jefe porque cuando quien"
 )
@@ -77,13 +79,18 @@ def moves_in(
                 _is_all(tokens, match)
                 or (match.target.id in _AT_THE_END and _fills(tokens, chunks[-1:], match, last=True))
                 or (
-                    match.target.id in _AT_THE_START
-                    and match.words > 1
+                    (
+                        match.target.id in _OF_ONE_WORD
+                        or (match.target.id in _AT_THE_START and match.words > 1)
+                    )
                     and _fills(tokens, chunks[:1], match, last=False)
                 )
             )
         )
-        unwanted = match.target.id == "person" and is_unwanted(tokens, match.first)
+        alone = alone or (match.target.id == "done" and exact and _before_a_number(tokens, match))
+        unwanted = (match.target.id == "person" and is_unwanted(tokens, match.first)) or (
+            match.target.id == "holds" and _is_asked(chunks, match)
+        )
         if (clear or alone) and not unwanted and not _is_reflexive(tokens, match):
             found.setdefault(match.target.id, match.first)
     if len(tokens) and all(token.kind == "nod" for token in tokens):
@@ -118,6 +125,16 @@ def _fills(tokens: Sequence[Token], chunks: Sequence[Chunk], match: Match[Sense]
     first, end = chunks[0].segments[-1 if last else 0]
     rest = [token for token in tokens[first:end] if token.kind != "mark"]
     return first <= match.first and len(rest) == match.last - match.first
+
+
+def _before_a_number(tokens: Sequence[Token], match: Match[Sense]) -> bool:
+    """It opens a text that gives a number: "ok done it's at 40"."""
+    opens = all(token.kind != "word" or token.word in _FILLER for token in tokens[: match.first])
+    return opens and any(token.kind == "number" for token in tokens[match.last :])
+
+
+def _is_asked(chunks: Sequence[Chunk], match: Match[Sense]) -> bool:
+    return any(chunk.asks and chunk.first <= match.first < chunk.last for chunk in chunks)
 
 
 def _is_reflexive(tokens: Sequence[Token], match: Match[Sense]) -> bool:

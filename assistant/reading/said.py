@@ -10,7 +10,7 @@ When = Literal["now", "before", "would_be", "asked", "by_another"]
 Move = Literal[
     "why", "how", "skip", "unsure", "cannot", "back", "start_over", "person", "next", "done", "pause",
     "yes", "no", "english", "spanish", "greeting", "thanks", "goodbye", "off_topic", "new_problem",
-    "emergency_over", "give_up", "repeat", "is_it_fixed",
+    "emergency_over", "give_up", "repeat", "is_it_fixed", "holds",
 ]  # fmt: skip
 Outcome = Literal["take", "say_back", "ask"]
 

@@ -106,8 +106,13 @@ def _forward(
                 weights, log2_evidence = _times(weights, item.likelihood, log2_evidence)
         for fix in tried:
             if fix.epoch == epoch:
-                weights = cured(hypotheses, weights, cure(hypotheses.compiled, fix.fix))
-                weights, log2_evidence = _times(weights, _result(hypotheses, fix), log2_evidence)
+                stayed, came = cured(hypotheses, weights, cure(hypotheses.compiled, fix.fix))
+                weights, log2_evidence = _times(
+                    stayed * _result(hypotheses, fix, moved=False)
+                    + came * _result(hypotheses, fix, moved=True),
+                    np.ones(len(hypotheses)),
+                    log2_evidence,
+                )
     return weights, log2_evidence
 
 
@@ -117,27 +122,34 @@ def _times(weights: Floats, likelihood: Floats, log2_evidence: float) -> tuple[F
     return product / total, log2_evidence + float(np.log2(total))
 
 
-def cured(hypotheses: Hypotheses, weights: Floats, cures: Floats) -> Floats:
-    """(hypotheses,) belief after a fix: each hypothesis passes its share on to itself less what was cured."""
+def cured(hypotheses: Hypotheses, weights: Floats, cures: Floats) -> tuple[Floats, Floats]:
+    """(hypotheses,) belief after a fix, as what stayed as it was and what a cure made of others.
+
+    Each hypothesis passes its share on to itself less what was cured.
+    """
     cures = np.append(cures, 0.0)  # nobody cannot be cured
     a, b = hypotheses.first, hypotheses.second
     q_a, q_b = cures[a], cures[b]
     pairs = slice(hypotheses.nobody + 2, None)
-    after = weights * (1.0 - q_a) * (1.0 - q_b)
+    stayed = weights * (1.0 - q_a) * (1.0 - q_b)
     lost_a, lost_b = weights * q_a * (1.0 - q_b), weights * (1.0 - q_a) * q_b
     n = len(hypotheses)
-    after += np.bincount(b[pairs] + 1, weights=lost_a[pairs], minlength=n)  # a cured: b alone is left
-    after += np.bincount(a[pairs] + 1, weights=lost_b[pairs], minlength=n)
-    after[MENDED] += (weights * q_a * q_b)[pairs].sum() + lost_a[: hypotheses.nobody + 2].sum()
-    return np.asarray(after, dtype=np.float64)
+    came = np.bincount(b[pairs] + 1, weights=lost_a[pairs], minlength=n)  # a cured: b alone is left
+    came += np.bincount(a[pairs] + 1, weights=lost_b[pairs], minlength=n)
+    came[MENDED] += (weights * q_a * q_b)[pairs].sum() + lost_a[: hypotheses.nobody + 2].sum()
+    return np.asarray(stayed, dtype=np.float64), np.asarray(came, dtype=np.float64)
 
 
-def _result(hypotheses: Hypotheses, fix: FixTried) -> Floats:
-    """(hypotheses,) P(what was seen after the fix | h), up to scale: nothing left to mend makes the room recover."""
+def _result(hypotheses: Hypotheses, fix: FixTried, *, moved: bool) -> Floats:
+    """(hypotheses,) P(what was seen after the fix | h), up to scale: nothing left to mend makes the room recover.
+
+    Where something is left, rooms in which something was cured (`moved`) may have moved, the others not.
+    """
     if fix.worked is None:
         return np.ones(len(hypotheses))
     worked = min(max(fix.worked, LEAST_DOUBT), 1.0 - LEAST_DOUBT)
-    result = np.full(len(hypotheses), 1.0 - worked)
+    seen = 0.5 if fix.moved is None else min(max(fix.moved, LEAST_DOUBT), 1.0 - LEAST_DOUBT)
+    result = np.full(len(hypotheses), (1.0 - worked) * 2.0 * (seen if moved else 1.0 - seen))
     normal = np.flatnonzero(hypotheses.compiled.normal)
     result[[MENDED, *(hypotheses.alone(int(place)) for place in normal)]] = worked
     return result

@@ -54,6 +54,9 @@ class FixTried:
     epoch: int
     worked: float | None = None
     """p(data | worked) / (p(data | worked) + p(data | not)); .5 says nothing; None: nothing seen yet."""
+    moved: float | None = None
+    """The same of a cure beside which something else is still at work, against no cure at all: a room that fell and
+    stopped short of its target tells of the first. None: nothing seen of that."""
 
 
 def found(

@@ -35,7 +35,9 @@ from kb.knowledge import Knowledge
 AFTER: Final = (3, 5, 7, 10)
 """The curve's questions."""
 STILL_WARM: Final = 0.15
-"""What the number says after the first of two causes is gone: hardly better."""
+"""What the number says after the first of two causes is gone: the target is not reached."""
+STOPPED_SHORT: Final = 0.85
+"""What it says besides: the room fell, and stopped short (ours, no source)."""
 CALIBRATION_BINS: Final = 10
 
 
@@ -200,7 +202,7 @@ def _both_cured(
         return False
     left = next(cause for cause in customer.causes if cause != mended)
     now = redraw_states(hypotheses, customer, left, desk.compiled.knowledge.fixes[fix].touches, chance)
-    tried = [FixTried(fix=fix, epoch=0, worked=STILL_WARM)]
+    tried = [FixTried(fix=fix, epoch=0, worked=STILL_WARM, moved=STOPPED_SHORT)]
     second = interview(desk, now, "assistant", begun=first.evidence, tried=tried)
     return _cause_of(desk, untried, second.choice, (left,)) is not None
 

@@ -27,7 +27,7 @@ from assistant.reasoning import (
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.remedies import Remedies, remedies_of
 from assistant.workbench.simulate_customers import Customer
-from kb.compiling import Compiled
+from kb.compiling import Compiled, finding_node
 from kb.ids import CauseId, CheckId, FindingId, FixId, QuantityId, StateId
 
 Reader = Literal["assistant", "greedy", "checklist", "without noise"]
@@ -92,11 +92,11 @@ def interview(
     begun: Sequence[Evidence] | None = None,
     tried: Sequence[FixTried] = (),
 ) -> Interview:
-    """Ask until the reader stops, or questions run out. With `tried`, go on after fixes."""
+    """Ask until the reader stops, or questions run out. With `tried`, go on after fixes: what they did not touch is known."""
     evidence = list(first_evidence(customer) if begun is None else begun)
     epoch = max((fix.epoch + 1 for fix in tried), default=0)
     fixes = [fix for fix in desk.fixes if fix not in {one.fix for one in tried}]
-    known: dict[FindingId, StateId] = dict(customer.volunteered) if not tried else {}
+    known = _known(desk, evidence, tried) if tried else dict(customer.volunteered)
     asked: list[CheckId] = []
     named: list[str] = []
     while True:
@@ -121,6 +121,18 @@ def interview(
         if heard is not None:
             evidence.append(heard)
             known[finding] = next(iter(heard.likelihood))
+
+
+def _known(desk: Desk, evidence: Sequence[Evidence], tried: Sequence[FixTried]) -> dict[FindingId, StateId]:
+    """What was told before and still counts as now: nobody is asked for it again."""
+    fixes = desk.compiled.knowledge.fixes
+    touched = {finding for one in tried for finding in fixes[one.fix].touches}
+    told = {one.about: max(one.likelihood, key=one.likelihood.__getitem__) for one in evidence}
+    return {
+        finding: told[finding_node(finding)]
+        for finding in desk.compiled.knowledge.findings
+        if finding_node(finding) in told and finding not in touched
+    }
 
 
 def _next(

@@ -38,6 +38,16 @@ class Talk:
     def desk(self, deed: str) -> str:
         return self._keep([as_text(said) for said in self.player.desk("Ines", deed)])
 
+    def do_the_fix(self) -> str:
+        """Every step that comes, then "done"; our last reply."""
+        while self._has_more():
+            self.text("next")
+        return self.text("done")
+
+    def _has_more(self) -> bool:
+        fix = self.player.case.fix_under_way
+        return fix is not None and fix.upto < len(self.knowledge.fixes[fix.fix].steps)
+
     def _keep(self, texts: list[str]) -> str:
         self.replies += texts
         return "\n".join(texts)

@@ -63,7 +63,7 @@ def to_the_promise(one: Talk, words: tuple[str, str, str] = ENGLISH) -> str:
             break
         one.text(unsure)
     said = one.text(done)
-    if not one.events(FixDone):  # the steps came in two parts
+    while not one.events(FixDone):  # the steps come one by one
         said = one.text(done)
     return (
         said

@@ -85,17 +85,18 @@ def promised_f(one: Talk) -> float:
 
 def test_the_number_to_expect_after_a_fix_is_that_of_this_room(talk: Begin) -> None:
     told = "cooler wont get down, its at 56 and set to 38. hardly any air coming out of the window unit"
-    some_room = talk(told, "the filter is clogged", "done")
+    some_room = talk(told, "the filter is clogged")
     quick = talk(
         f"{told}. room is 8x8x8 ft, 4 inches of foam, 12000 btu, 85 outside, nothing warm went in, door stays shut",
         "the filter is clogged",
-        "done",
     )
     full = talk(
         f"{told}. room is 14x14x8 ft, 4 inches of foam, 12000 btu, 85 outside, a big warm load went in, door stays shut",
         "the filter is clogged",
-        "done",
     )
+
+    for one in (some_room, quick, full):
+        one.do_the_fix()
 
     assert promised_f(quick) < promised_f(some_room) <= promised_f(full)
 

@@ -95,6 +95,8 @@ def test_a_fix_under_way_is_still_the_fix_under_way(old: Knowledge, new: Knowled
         case,
         ev.FixOffered(at=NOON, fix=FixId("clean_filter"), cause=CauseId("filter_clogged"), probability=0.9),
     )
+    steps = len(old.fixes[FixId("clean_filter")].steps)
+    case = apply(case, ev.StepGiven(at=NOON, fix=FixId("clean_filter"), upto=steps, last=True))
     case = apply(case, ev.WaitingFor(at=NOON, kind="done", fix=FixId("clean_filter")))
 
     after, _ = talk(new, case, "done")

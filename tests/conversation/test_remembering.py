@@ -67,7 +67,7 @@ def promised_on_page(knowledge: Knowledge, *, phone_line: bool) -> Talk:
         if one.state == "fixing":
             break
         one.text("not sure")
-    one.text("done")
+    one.do_the_fix()
     return one
 
 

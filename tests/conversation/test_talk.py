@@ -64,7 +64,7 @@ def test_a_clogged_filter_is_found_fixed_and_proved_by_a_number(talk: Begin) -> 
     assert [str(offer.fix) for offer in one.events(FixOffered)] == ["clean_filter"]
     assert any("Unplug the unit" in text for text in one.replies[-2:])
 
-    promised = one.text("done")
+    promised = one.do_the_fix()
     assert "52 F if not" in promised or "52 F means it did not help" in promised
     asked = one.wait(hours=4)
     assert "display" in asked or "room" in asked
@@ -80,7 +80,8 @@ def test_a_clogged_filter_is_found_fixed_and_proved_by_a_number(talk: Begin) -> 
 
 
 def test_a_number_that_has_not_moved_sends_the_search_on(talk: Begin) -> None:
-    one = talk("walk in is at 50 and we want 38, the filter is clogged", "done")
+    one = talk("walk in is at 50 and we want 38, the filter is clogged")
+    one.do_the_fix()
 
     one.wait(hours=5)
     said = one.text("still 50")
@@ -246,7 +247,7 @@ def test_one_reminder_a_question_and_dormant_after_three_days(talk: Begin) -> No
 def test_a_promised_hour_never_falls_into_the_night(talk: Begin) -> None:
     one = talk("cooler is at 52, set to 38. hardly any air out of it and the filter is clogged")
     one.wait(hours=8)
-    one.text("done")
+    one.do_the_fix()
     one.text("52")
 
     promised = [timer for timer in one.events(TimerSet) if timer.timer == "verify"][-1]

@@ -107,7 +107,7 @@ def test_words_about_the_way_it_goes_are_not_counted_beside_its_readings(talk: B
 
 def test_readings_that_prove_a_fix_are_not_counted_a_second_time(talk: Begin) -> None:
     one = talk("cooler wont get down, its at 52 and set to 38. the filter of the window unit is clogged")
-    one.text("done")
+    one.do_the_fix()
     one.wait(hours=4)
     one.text("45")
 

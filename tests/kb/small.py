@@ -126,6 +126,7 @@ should_change: {en: The fins should shine., es: Las aletas deben brillar.}
 hazard: shut_in
 level: danger
 means: somebody is shut inside
+told_of: {en: somebody shut inside, es: una persona encerrada}
 first: {en: "Open the door. {call}", es: "Abra la puerta. {call}"}
 never: ask first
 sayings: {en: [locked in the cooler], es: [hay alguien encerrado]}

@@ -113,7 +113,8 @@ def weigh(
                 weight *= p_item(compiled, e.about, e, at_epoch(hypothesis, path, epoch))
             for fix in tried:
                 left = at_epoch(hypothesis, path, fix.epoch + 1)
-                weight *= p_result(compiled, fix, left)
+                moved = left != at_epoch(hypothesis, path, fix.epoch)
+                weight *= p_result(compiled, fix, left, moved=moved)
             last = at_epoch(hypothesis, path, 10**6)
             now[last] = now.get(last, 0.0) + weight
     total = math.fsum(now.values())
@@ -151,12 +152,13 @@ def at_epoch(hypothesis: Hypothesis, path: Path, epoch: int) -> Hypothesis:
     )
 
 
-def p_result(compiled: Compiled, fix: FixTried, left: Hypothesis) -> float:
+def p_result(compiled: Compiled, fix: FixTried, left: Hypothesis, *, moved: bool) -> float:
     if fix.worked is None:
         return 1.0
+    seen = 0.5 if fix.moved is None else min(max(fix.moved, 0.02), 0.98)
     worked = min(max(fix.worked, 0.02), 0.98)
     fine = all(name != "~" and compiled.knowledge.causes[CauseId(name)].kind == "normal" for name in left)
-    return worked if fine else 1 - worked
+    return worked if fine else (1 - worked) * 2 * (seen if moved else 1 - seen)
 
 
 def entropy(p: Sequence[float]) -> float:

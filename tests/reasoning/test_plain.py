@@ -65,7 +65,10 @@ def test_belief_is_what_the_plain_loop_says_pairs_included(seed: int) -> None:
 def test_fixes_and_epochs_are_what_enumerating_all_ways_they_can_have_gone_says(seed: int) -> None:
     compiled = compiled_of(random_knowledge(seed, causes=5, findings=4, fixes=3), SHARES)
     evidence = some_evidence(compiled, seed, epochs=3)
-    tried = [FixTried(fix=FixId("fix000"), epoch=0, worked=0.2), FixTried(fix=FixId("fix001"), epoch=1)]
+    tried = [
+        FixTried(fix=FixId("fix000"), epoch=0, worked=0.2, moved=0.85),
+        FixTried(fix=FixId("fix001"), epoch=1),
+    ]
 
     agree(weigh(compiled, evidence, tried), plain.weigh(compiled, evidence, tried))
 
