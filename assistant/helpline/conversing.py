@@ -8,9 +8,9 @@ from assistant.conversation import Case, step
 from assistant.conversation.moving import move, moved
 from assistant.conversation.pending import as_read
 from assistant.conversation.turn import Turn
+from assistant.helpline.drafting import draft_of
 from assistant.helpline.glossing import sentences_to_hand
 from assistant.helpline.insight import insight_into
-from assistant.helpline.lessons import draft_of, lesson_of
 from assistant.helpline.plug import Conversing
 from assistant.helpline.sheets import sheet_of
 from assistant.helpline.talk_sheet import talk_of
@@ -67,6 +67,12 @@ def _plugged(knowledge: Knowledge, files: Mapping[str, str]) -> Conversing:
             for language in LANGUAGES
         },
         endangers=lambda text: tells_of_danger(knowledge, text),
+        hazards={
+            "en": {str(hazard): node.means for hazard, node in knowledge.hazards.items()},
+            "es": {
+                str(hazard): node.first.es.partition(".")[0] for hazard, node in knowledge.hazards.items()
+            },
+        },
         fixes={
             language: {str(fix): node.means.in_(language) for fix, node in knowledge.fixes.items()}
             for language in LANGUAGES
@@ -74,7 +80,6 @@ def _plugged(knowledge: Knowledge, files: Mapping[str, str]) -> Conversing:
         sentences={language: sentences_to_hand(knowledge, language) for language in LANGUAGES},
         talk=lambda log, language: talk_of(knowledge, log, language),
         draft=lambda log, words, language: draft_of(knowledge, log, words, language),
-        lesson=lambda log: lesson_of(knowledge, log),
         files=files,
     )
 

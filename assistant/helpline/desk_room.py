@@ -21,7 +21,6 @@ from assistant.helpline.slips import Slip, slip_of
 from assistant.helpline.taking_in import case_of, check_client_id, checked_text
 from assistant.helpline.talk_sheet import Talk
 from assistant.helpline.views import MessageView, messages_between
-from assistant.reasoning import ClosedCase
 from kb.errors import RequestError
 from kb.ids import Language
 
@@ -151,12 +150,6 @@ class DeskRoom:
                 )
             log, words = cases.events_of(session, kept.id), closings.words_of(session, kept.id)
         return self.house.conversing.draft(log, words, language)
-
-    def lessons(self) -> tuple[ClosedCase, ...]:
-        """What the closed cases teach: for the learning."""
-        with self.house.casebook.reading() as session:
-            logs = [cases.events_of(session, one.case_id) for one in closings.closings(session)]
-        return tuple(lesson for log in logs if (lesson := self.house.conversing.lesson(log)) is not None)
 
     def colleagues(self) -> tuple[str, ...]:
         """Who may sign in, by name."""

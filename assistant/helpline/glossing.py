@@ -11,12 +11,14 @@ from typing import Final
 
 from assistant.conversation.events import Said
 from assistant.conversation.to_hand import OURS
-from assistant.wording import SENTENCES, tidy
+from assistant.wording import SENTENCES, tidy, with_calls
 from kb.ids import CheckId, FixId, HazardId, Language
 from kb.knowledge import Knowledge
 
 SLOT: Final = re.compile(r"\{(\w+)\}")
 UNTOLD: Final = "…"
+CALLS: Final = ("call", "call_all")
+"""Whole sentences by region, filled in anew."""
 NAMED: Final = 3
 """Parts of an id such as `fix:clean_filter:2`."""
 
@@ -34,7 +36,7 @@ def sentences_to_hand(knowledge: Knowledge, language: Language) -> dict[str, str
     return {**ours, **asked, **told, **safe}
 
 
-def gloss(knowledge: Knowledge, said: Said, language: Language) -> str | None:
+def gloss(knowledge: Knowledge, said: Said, language: Language, region: str) -> str | None:
     """What was said, in `language`; None where it stands in it already, or is a colleague's own words."""
     if said.language == language or not said.text:
         return None
@@ -46,7 +48,7 @@ def gloss(knowledge: Knowledge, said: Said, language: Language) -> str | None:
     values = _values(said.text, tuple(theirs for theirs, _ in known))
     words = [_filled(ours[way % len(ours)], values, place) for place, ((_, ours), way) in enumerate(
         zip(known, _which(said.text, known), strict=True))]  # fmt: skip
-    return tidy(" ".join(words))
+    return tidy(with_calls(" ".join(words), language, region))
 
 
 def _ways(
@@ -123,4 +125,7 @@ def _pattern(way: str) -> re.Pattern[str]:
 
 
 def _filled(way: str, values: Mapping[tuple[int, str], str], place: int) -> str:
-    return SLOT.sub(lambda slot: values.get((place, slot.group(1)), UNTOLD), way)
+    return SLOT.sub(
+        lambda slot: slot.group() if slot.group(1) in CALLS else values.get((place, slot.group(1)), UNTOLD),
+        way,
+    )

@@ -11,7 +11,6 @@ from assistant.helpline.insight import Insight
 from assistant.helpline.sheets import Sheet
 from assistant.helpline.steps_of_belief import Log
 from assistant.helpline.talk_sheet import Talk
-from assistant.reasoning import ClosedCase
 from kb.ids import Language
 
 
@@ -38,6 +37,8 @@ class Conversing:
     causes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
     """What can be wrong, in words, by id: what a case is closed with."""
     complaints: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
+    hazards: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
+    """What can hurt somebody, in words: in Spanish by what is said first of it."""
     fixes: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
     """What mends it, in words, by id."""
     sentences: Mapping[Language, Mapping[str, str]] = field(default_factory=dict)
@@ -46,7 +47,5 @@ class Conversing:
     """What stands beside the messages for a colleague."""
     draft: Callable[[Log, str, Language], str] = lambda _log, _words, _language: ""
     """A new failure path for the author, filled in with what a case showed."""
-    lesson: Callable[[Log], ClosedCase | None] = lambda _log: None
-    """A closed case as something to learn from; None where its end is not known."""
     files: Mapping[str, str] = field(default_factory=dict)
     """The knowledge as its files are, kept with the cases that it spoke in."""

@@ -49,11 +49,14 @@ class QueueLine:
     """The most urgent thing about it."""
     since: datetime | None
     """Since when that is so; of a promise, when it is due."""
+    danger: str | None
+    """The hazard that stands, in words."""
     complaint: str | None
     last: str | None
     target: str | None
     cause: str | None
     share: float | None
+    """None while a fix for it was done and is not yet proved."""
     hours_left: float | None
     """Until the product passes its limit, at the trend that was seen last; 0: over."""
     language: Language | None
@@ -83,6 +86,9 @@ def _line(session: Session, house: House, row: DeskRow, at: datetime, language: 
     reason, since = urgency_of(row, case, due, at)
     last, target = case.latest_number(ROOM), case.latest_number(TARGET)
     unit = unit_of(case)
+    fix = case.fix_under_way
+    mending = fix is not None and fix.done_at is not None
+    suspect = str(fix.cause) if fix is not None and mending else row.cause
     causes, complaints = (
         house.conversing.causes.get(language, {}),
         house.conversing.complaints.get(language, {}),
@@ -91,11 +97,12 @@ def _line(session: Session, house: House, row: DeskRow, at: datetime, language: 
         row=row,
         reason=reason,
         since=since,
+        danger=_danger(house, case, language) if row.state == "danger" else None,
         complaint=complaints.get(str(case.complaints[-1].symptom)) if case.complaints else None,
         last=degrees(last.si, unit) if last else None,
         target=degrees(target.si, unit) if target else None,
-        cause=causes.get(row.cause, row.cause) if row.cause else None,
-        share=row.cause_probability,
+        cause=causes.get(suspect, suspect) if suspect else None,
+        share=None if mending else row.cause_probability,
         hours_left=product_hours_left(case, at),
         language=case.language,
         channel=case.opened.channel if case.opened else "web",
@@ -103,6 +110,11 @@ def _line(session: Session, house: House, row: DeskRow, at: datetime, language: 
         promised=_promised(case),
         next=_next_step(house, case, language),
     )
+
+
+def _danger(house: House, case: Case, language: Language) -> str | None:
+    raised = case.hazards[-1].hazard if case.hazards else None
+    return house.conversing.hazards.get(language, {}).get(str(raised)) if raised else None
 
 
 def _promised(case: Case) -> datetime | None:
@@ -114,13 +126,9 @@ def _next_step(house: House, case: Case, language: Language) -> str | None:
     waiting, fix = case.waiting_for, case.fix_under_way
     if waiting is not None and waiting.kind == "check" and waiting.check is not None:
         return house.conversing.sentences.get(language, {}).get(f"ask:{waiting.check}")
-    if fix is not None and case.state in ("fixing", "waiting"):
+    if fix is not None and case.state == "fixing":
         return house.conversing.fixes.get(language, {}).get(str(fix.fix))
     return None
-
-
-def _heard_last(case: Case, row: DeskRow) -> bool:
-    return case.last_heard_at is not None and case.last_heard_at == row.last_message_at
 
 
 def urgency_of(
@@ -156,8 +164,8 @@ def _call(row: DeskRow, case: Case, at: datetime) -> tuple[Reason, datetime | No
 def _course(row: DeskRow, case: Case, due: datetime | None, at: datetime) -> tuple[Reason, datetime | None]:
     """What else stands about it."""
     heard, promised = row.last_message_at, _promised(case)
-    if row.voice not in (ASSISTANT, NOBODY) and _heard_last(case, row) and heard and at - heard > RECENT:
-        return "colleague_silent", heard
+    if row.voice not in (ASSISTANT, NOBODY) and row.needs_since and at - row.needs_since > RECENT:
+        return "colleague_silent", row.needs_since
     if row.photo_since is not None:
         return "photo", row.photo_since
     if promised is not None and promised - at <= SOON:

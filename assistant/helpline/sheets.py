@@ -84,6 +84,8 @@ class Danger:
     """A hazard that stands, with what the customer was told first."""
 
     means: str
+    level: str
+    """danger · stop and confirm · care."""
     told: str
     place: int | None
 
@@ -327,6 +329,7 @@ def _dangers(
     return tuple(
         Danger(
             means=knowledge.hazards[raised.hazard].means,
+            level=raised.level,
             told=with_calls(knowledge.hazards[raised.hazard].first.in_(language), language, region),
             place=places.get(raised.message),
         )

@@ -45,7 +45,7 @@ def clusters_of(lines: Sequence[QueueLine]) -> tuple[tuple[Cluster, ...], tuple[
 
 
 def _key(line: QueueLine) -> tuple[str, bool, str]:
-    if line.cause is not None and (line.share or 0.0) >= SURE_ENOUGH:
+    if line.cause is not None and (line.share is None or line.share >= SURE_ENOUGH):
         return line.cause, True, line.row.place or ""
     return line.complaint or "", False, line.row.place or ""
 

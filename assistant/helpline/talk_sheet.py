@@ -41,12 +41,13 @@ class Talk:
 def talk_of(knowledge: Knowledge, log: Log, language: Language) -> Talk:
     """The talk of a case from its log."""
     case = reduce(apply, (event for _, event in log), new_case())
+    region = case.opened.region if case.opened else "unknown"
     return Talk(
         read_as=read_as(knowledge, log, case, language),
         glosses={
             place: words
             for place, event in log
-            if isinstance(event, Said) and (words := gloss(knowledge, event, language)) is not None
+            if isinstance(event, Said) and (words := gloss(knowledge, event, language, region)) is not None
         },
         suggested=suggested(knowledge, case),
     )

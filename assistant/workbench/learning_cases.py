@@ -57,7 +57,7 @@ def closed_case(knowledge: Knowledge, events: Sequence[Event]) -> ClosedCase | N
 def _ended_by(case: Case, events: Sequence[Event]) -> tuple[CauseId | None, float]:
     """The cause, and how sure it is: a colleague's word, or the belief with which the fix that worked was offered."""
     if case.closed is not None and case.closed.reason == "by_colleague":
-        return case.closed.cause, 1.0
+        return (None, 0.0) if case.closed.held is False else (case.closed.cause, 1.0)
     if case.closed is None or case.closed.reason != "held" or not case.fixes:
         return None, 0.0
     offered = [event for event in events if isinstance(event, FixOffered)]

@@ -67,6 +67,8 @@ class Play:
     knowledge: Knowledge
     customer: Customer
     begins: datetime
+    staffed: bool = True
+    """A colleague comes when one is needed."""
     case: str = ""
     texts: int = 0
     met_at: datetime | None = None
@@ -80,7 +82,8 @@ class Play:
 
     def go_on(self, at: datetime) -> datetime | None:
         """The next thing that happens at this hour; the hour of the one after it, None where it is over."""
-        self.helpline.run_due(at)
+        if self.case and self._something_is_due(at):
+            self.helpline.run_due(at)
         if not self.case:
             self._begin(at)
             return at + self._pause()
@@ -141,6 +144,11 @@ class Play:
         """An hour was promised at which we ask: until then nobody writes."""
         return any(timer.timer in ("verify", "watch") and timer.due > at for timer in case.timers)
 
+    def _something_is_due(self, at: datetime) -> bool:
+        with self.helpline.house.casebook.reading() as session:
+            due = timers.next_due(session, self.case)
+        return due is not None and due <= at
+
     def _next_promise(self, at: datetime) -> datetime | None:
         with self.helpline.house.casebook.reading() as session:
             due = timers.next_due(session, self.case)
@@ -167,6 +175,8 @@ class Play:
         return drawn(our_region().colleagues, self.customer.number, "colleague")
 
     def _desk(self, case: Case, state: str, at: datetime) -> datetime | None:
+        if not self.staffed:
+            return None
         if self.met_at is None:
             called = case.desk_calls[-1].at if case.desk_calls else at
             ready = called + timedelta(minutes=12 + share(50, self.customer.number, "desk"))

@@ -35,15 +35,23 @@ class Today:
     story: str
     language: Language
     hours_ago: float
+    room: str | None = None
+    staffed: bool = False
+    """A colleague has taken it up already, or will."""
 
 
 TODAY: Final = (
     Today(story="burning smell", language="en", hours_ago=0.4),
     Today(story="iced coil, probe fallen out", language="es", hours_ago=1.2),
     Today(story="dirty filter", language="en", hours_ago=0.15),
-    Today(story="low on gas", language="en", hours_ago=3.0),
+    Today(story="low on gas", language="en", hours_ago=3.0, staffed=True),
+    Today(story="cold milk getting warm", language="en", hours_ago=1.1, room="milk room"),
+    Today(story="cold milk getting warm", language="es", hours_ago=0.6, room="cámara de la leche"),
+    Today(story="hums and clicks", language="en", hours_ago=0.9, room="keg room"),
+    Today(story="never defrosts", language="en", hours_ago=1.8, room="meat cooler"),
     Today(story="warmer dead", language="es", hours_ago=2.0),
     Today(story="nothing the book knows", language="en", hours_ago=1.0),
+    Today(story="nothing the book knows", language="es", hours_ago=2.4, staffed=True),
     Today(story="cottonwood on the outdoor coil", language="en", hours_ago=6.0),
     Today(story="split stops itself", language="es", hours_ago=4.5),
     Today(story="torn gasket", language="en", hours_ago=26.0),
@@ -78,8 +86,9 @@ class Season:
         plays = [
             Play(
                 self.helpline, self.knowledge,
-                _customer(1000 + number, stories[one.story], language=one.language),
+                _customer(1000 + number, stories[one.story], language=one.language, room=one.room),
                 self.now - timedelta(hours=one.hours_ago),
+                staffed=one.staffed,
             )
             for number, one in enumerate(TODAY)
         ]  # fmt: skip
@@ -89,7 +98,7 @@ class Season:
                 self.now - timedelta(hours=STORM_HOURS) + timedelta(minutes=share(BURST_MIN, number, "storm"))
             )
             customer = _customer(1100 + number, stories[STORM], place=place, chatty=False)
-            plays.append(Play(self.helpline, self.knowledge, customer, begins))
+            plays.append(Play(self.helpline, self.knowledge, customer, begins, staffed=False))
         return tuple(plays)
 
 
@@ -99,8 +108,9 @@ def play_season(season: Season) -> int:
 
 
 def play_now(season: Season) -> int:
-    """Let what has come up lately happen, as far as it has come by now; how many cases."""
-    return _play(season.helpline, season.today(), until=season.now)
+    """Let what has come up lately happen, as far as it has come by now, the newest first; how many cases."""
+    newest_first = sorted(season.today(), key=lambda play: play.begins, reverse=True)
+    return sum(_play(season.helpline, (play,), until=season.now) for play in newest_first)
 
 
 def _play(helpline: Helpline, plays: tuple[Play, ...], until: datetime) -> int:
@@ -134,6 +144,7 @@ def _customer(
     *,
     language: Language | None = None,
     place: str | None = None,
+    room: str | None = None,
     chatty: bool = True,
 ) -> Customer:
     region = our_region()
@@ -151,7 +162,7 @@ def _customer(
         number=number,
         name=drawn(names, who, "name"),
         language=spoken,
-        room=drawn(rooms, who, "room"),
+        room=next((one for one in rooms if one.room == room), drawn(rooms, who, "room")),
         place=place or drawn(region.places, who, "place"),
         address=address,
         on_the_line=not texts and chatty and share(4, number, "calls") == 0,

@@ -50,7 +50,7 @@ def span_words(seconds: float, language: Language) -> str:
         return f"{minutes} min"
     hours, left = divmod(minutes, 60)
     if hours < 48:  # noqa: PLR2004 - beyond two days nobody counts hours
-        return f"{hours} h {left} min" if left else f"{hours} h"
+        return f"{hours} h {left} min" if left and hours < 10 else f"{hours} h"  # noqa: PLR2004 - then minutes say nothing
     return f"{hours // 24} d"
 
 

@@ -167,10 +167,11 @@ def test_what_was_said_in_spanish_is_shown_in_english_with_its_values(knowledge:
         player.hear(text)
     ours = [event for event in player.events if isinstance(event, Said)]
 
-    shown = [gloss(knowledge, said, "en") for said in ours]
+    shown = [gloss(knowledge, said, "en", "911") for said in ours]
 
     assert all(words is not None for words in shown)
     assert any("12 C" in (words or "") for words in shown)
+    assert any("call 911" in (words or "") for words in shown)
     untold = sum("…" in (words or "") for words in shown)
     assert untold <= len(shown) // 3, shown
 
@@ -178,4 +179,4 @@ def test_what_was_said_in_spanish_is_shown_in_english_with_its_values(knowledge:
 def test_what_stands_in_the_colleagues_language_needs_no_gloss(knowledge: Knowledge) -> None:
     player = player_of(knowledge, "52 F, set to 38 F")
     said = next(event for event in player.events if isinstance(event, Said))
-    assert gloss(knowledge, said, "en") is None
+    assert gloss(knowledge, said, "en", "911") is None

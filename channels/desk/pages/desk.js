@@ -4,6 +4,7 @@
   const EVERY_MS = 10000;
   const news = document.getElementById("news");
   let known = null;
+  let latest = null;
 
   // -- fresh: what is marked `data-live` is put in place of what stands there; a hand in it is not disturbed
 
@@ -14,6 +15,8 @@
 
   function putIn(fresh) {
     let waits = false;
+    const before = document.querySelector("input[name=seen]")?.value ?? null;
+    latest = fresh.querySelector("input[name=seen]")?.value ?? latest;
     for (const part of document.querySelectorAll("[data-live]")) {
       const now = fresh.getElementById(part.id);
       if (now === null) continue;
@@ -27,31 +30,36 @@
       part.replaceChildren(...now.childNodes);
       if (place >= 0) (href ? part.querySelector(`a[href="${CSS.escape(href)}"]`) : null)?.focus();
     }
-    for (const seen of fresh.querySelectorAll("input[name=seen]")) carrySeen(seen.value, waits);
+    const writes = [...document.querySelectorAll("textarea")].some((box) => box.value.trim() !== "");
+    setSeen(waits || writes ? (before ?? latest) : latest);
     document.title = fresh.title;
-    news.hidden = !waits;
+    news.hidden = !waits && !(writes && before !== null && before !== latest);
   }
 
-  // a colleague has seen what stands on the page: only when the talk itself was put in
-  function carrySeen(value, waits) {
-    if (waits) return;
+  // who is in the middle of a sentence may not have looked up: their text stops until they say that they have read
+  function setSeen(value) {
+    if (value === null) return;
     for (const field of document.querySelectorAll("input[name=seen]")) field.value = value;
   }
+  news?.querySelector("button")?.addEventListener("click", () => {
+    setSeen(latest);
+    news.hidden = true;
+  });
 
-  async function look() {
+  // a request that parses for itself: text that becomes markup by script is forbidden on these pages
+  function look() {
     if (document.hidden) return;
-    try {
-      const headers = { Accept: "text/html" };
-      if (known !== null) headers["If-None-Match"] = known;
-      const answer = await fetch(location.href, { credentials: "same-origin", cache: "no-store", headers });
-      if (answer.status === 304 || !answer.ok || answer.redirected) return;
-      const first = known === null;
-      known = answer.headers.get("ETag");
-      const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-      if (!first) putIn(fresh);
-    } catch {
-      // no line just now; the next look tells
-    }
+    const request = new XMLHttpRequest();
+    request.open("GET", location.href);
+    request.responseType = "document";
+    if (known !== null) request.setRequestHeader("If-None-Match", known);
+    request.addEventListener("load", () => {
+      const fresh = request.responseXML;
+      if (request.status !== 200 || fresh === null || request.responseURL.includes("/sign-in")) return;
+      known = request.getResponseHeader("ETag");
+      putIn(fresh);
+    });
+    request.send();
   }
 
   if (document.querySelector("[data-live]")) {

@@ -1,48 +1,18 @@
-"""What a closed case teaches: for the learning, and a new failure path as a draft for the author."""
+"""A new failure path as a draft for the author, filled in with what a closed case showed."""
 
 from functools import reduce
 from typing import Final
 
-from assistant.conversation.case import Case, apply, new_case
+from assistant.conversation.case import apply, new_case
 from assistant.conversation.events import FactLearned, FixDone
 from assistant.helpline.steps_of_belief import Log
-from assistant.reasoning import ClosedCase
-from kb.ids import CauseId, FindingId, Language
+from kb.ids import FindingId, Language
 from kb.knowledge import Knowledge
 
-CONFIRMED: Final = 1.0
 TOLD: Final = ("said", "answer", "colleague", "sum")
 LONGEST_ID: Final = 40
 DRAFTED_STRENGTH: Final = "often"
 """One case shows that it can show so, not how strongly: the author says that."""
-
-
-def lesson_of(knowledge: Knowledge, log: Log) -> ClosedCase | None:
-    """The case as the learning takes it: what was told before anything was mended, and what it was.
-
-    Sure where a colleague confirmed the cause; where only the number came right, as sure as we were of the cause.
-    None where nobody knows what it was, or where it came back.
-    """
-    case = reduce(apply, (event for _, event in log), new_case())
-    if case.closed is None or case.closed.cause is None or case.closed.held is False:
-        return None
-    if case.closed.cause not in knowledge.causes:
-        return None
-    return ClosedCase(
-        causes=(case.closed.cause,),
-        sure=CONFIRMED if case.closed.reason == "by_colleague" else _believed(case, case.closed.cause),
-        seen={
-            finding: dict(fact.likelihood) if fact.likelihood else {fact.state: 1.0}
-            for finding, fact in before_mending(log).items()
-            if finding in knowledge.findings
-        },
-    )
-
-
-def _believed(case: Case, cause: CauseId) -> float:
-    if case.closed is None or case.closed.reason != "held" or case.believed is None:
-        return 0.0
-    return dict(case.believed.causes).get(cause, 0.0)
 
 
 def before_mending(log: Log) -> dict[FindingId, FactLearned]:
