@@ -21,6 +21,7 @@ def test_sizes_and_label_turn_a_search_into_a_unit_too_small(talk: Begin) -> Non
 
     one.text("4 inches. the door stays shut")
     one.text("it never rests")
+    one.text("it grips all round")
 
     assert load_of(one).verdict == "short_unit"
     assert [str(offer.fix) for offer in one.events(FixOffered)] == ["desk_review_size"]
