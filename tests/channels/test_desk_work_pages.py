@@ -285,6 +285,22 @@ def test_a_part_that_cannot_be_is_turned_away(
     assert do(desk, opened(helpline, "berry room"), deed, **fields).status_code == 422
 
 
+def test_every_fact_says_where_it_comes_from(desk: FlaskClient, helpline: Helpline) -> None:
+    """By the message it stands in, by the sum that gave it, or by the colleague who set it."""
+    case = opened(helpline, "berry room", "window unit, 52 F, set to 38 F, the filter is clogged")
+    do(desk, case, "take-over")
+    do(desk, case, "learn", fact="airflow=weak")
+
+    page = page_of(desk, f"/desk/cases/{case}")
+
+    known = page[page.index('id="s-known"') : page.index('id="s-out"')]
+    facts = re.findall(r"<li[^>]*>(.*?)</li>", known, flags=re.DOTALL)
+    assert len(facts) >= 4
+    assert all('class="from"' in fact for fact in facts), facts
+    assert "set by a colleague" in known
+    assert "worked out" in known
+
+
 # -- sheets by a link ------------------------------------------------------------------------------------------------
 
 
