@@ -53,7 +53,8 @@ def run(shelf: Shelf, knowledge: Knowledge, outcome: Outcome) -> Iterator[Proble
                     index,
                     what=f"the example does not come out: {instead}",
                     why="a change here or in a neighbour has made the answers lead elsewhere",
-                    mend="compare what the two causes show, or correct the example",
+                    mend="compare what the two causes show (`helpline kb show`): a state speaks the more, the rarer it is elsewhere "
+                    "(`background` of its finding, `shows` of the neighbour), and `how_common` weighs; or correct the example",
                     rule=RULE.name,
                 )
 
