@@ -6,7 +6,9 @@ from typing import Final
 from pydantic import BaseModel
 
 from kb.errors import RequestError
+from kb.gsm7 import fold_for_sms, is_gsm7, segments
 from kb.knowledge import Knowledge
+from kb.linting.too_long import sent_texts
 from kb.problems import nearest
 
 TOWARDS: Final = {
@@ -64,10 +66,24 @@ def _sheet(knowledge: Knowledge, kind: str, id_: str, model: BaseModel) -> Itera
     body = model.model_dump(mode="json", by_alias=True, exclude_defaults=True)
     body.pop(kind, None)
     yield from _written(body, "  ")
+    yield from _parts(knowledge, kind, id_)
     arrows = [*_arrows(knowledge, f"{kind}:{id_}")]
     if arrows:
         yield ""
         yield from arrows
+
+
+def _parts(knowledge: Knowledge, kind: str, id_: str) -> Iterator[str]:
+    """What each text costs as a text message, as it would be sent."""
+    texts = sent_texts(knowledge, kind, id_)
+    if texts:
+        yield ""
+        yield "  SMS parts"
+    for text in texts:
+        as_sent = fold_for_sms(text.text)
+        alphabet = "GSM-7" if is_gsm7(as_sent) else "UCS-2"
+        place = " ".join(map(str, text.at))
+        yield f"    {place}: {segments(as_sent)} of {text.at_most}, {len(as_sent)} characters, {alphabet}"
 
 
 def _written(value: object, margin: str) -> Iterator[str]:

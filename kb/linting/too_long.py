@@ -21,7 +21,7 @@ from typing import Final, NamedTuple
 
 from kb.files import Kind
 from kb.gsm7 import fold_for_sms, segments
-from kb.ids import LANGUAGES, Language
+from kb.ids import LANGUAGES, CheckId, FixId, HazardId, Language
 from kb.knowledge import Knowledge
 from kb.linting.rule import Rule
 from kb.problems import Problem
@@ -55,6 +55,19 @@ def search(shelf: Shelf, knowledge: Knowledge) -> Iterator[Problem]:
         yield from _told(shelf, "fix", fix.fix, _of_fix(fix))
     for hazard in knowledge.hazards.values():
         yield from _told(shelf, "hazard", hazard.hazard, _of_hazard(hazard))
+
+
+def sent_texts(knowledge: Knowledge, kind: str, id_: str) -> tuple[Sent, ...]:
+    """The texts of a check, fix or hazard as they go out; none of other kinds."""
+    match kind:
+        case "check":
+            return tuple(_of_check(knowledge, knowledge.checks[CheckId(id_)]))
+        case "fix":
+            return tuple(_of_fix(knowledge.fixes[FixId(id_)]))
+        case "hazard":
+            return tuple(_of_hazard(knowledge.hazards[HazardId(id_)]))
+        case _:
+            return ()
 
 
 def numbered(check: Check, knowledge: Knowledge, language: Language) -> str:

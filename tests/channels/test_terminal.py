@@ -1,6 +1,7 @@
 """The commands, run as a person or a program runs them."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -186,6 +187,13 @@ def test_show_gives_a_node_with_its_arrows(home: Path) -> None:
     assert shown.startswith("cause: filter_clogged\n")
     assert "is mended by clean_filter" in shown
     assert "shows in filter as clogged" in shown
+
+
+def test_show_tells_what_each_text_costs(home: Path) -> None:
+    shown = run("kb", "show", "fix:clean_filter").stdout
+
+    assert re.search(r"steps 0 en: [12] of 2, \d+ characters, (GSM-7|UCS-2)", shown)
+    assert "SMS parts" not in run("kb", "show", "filter_clogged").stdout
 
 
 def test_the_vocabulary_lists_ids_with_their_meaning(home: Path) -> None:
