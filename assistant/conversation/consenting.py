@@ -37,6 +37,8 @@ def ask_leave(turn: Turn) -> None:
         turn.say("leave_number")
     elif promised and _promised(turn) is not None and turn.case.consent("follow_up") is None:
         _ask(turn, "follow_up", "may_i_ask")
+    elif promised and _promised(turn) is not None and turn.case.consent("follow_up") is False:
+        _leave_it_to_them(turn)
     elif held and turn.case.consent("cleaning") is None:
         _ask(turn, "cleaning", "may_i_remind")
 
@@ -74,12 +76,16 @@ def answer_leave(turn: Turn, waiting: WaitingFor, said: str, message: MessageId)
     elif yes:
         turn.say("leave_yes")
     else:
-        promised = _promised(turn)
-        for name in PROMISES:
-            if any(timer.timer == name for timer in turn.case.timers):
-                turn.add(TimerDropped(at=turn.at, timer=name))
-        hour = hour_words(promised or turn.at, turn.at, turn.zone, turn.language)
-        turn.say("leave_no", hour=hour)
+        _leave_it_to_them(turn)
+
+
+def _leave_it_to_them(turn: Turn) -> None:
+    """We will not text at the hour that was named; the number is welcome all the same."""
+    promised = _promised(turn)
+    for name in PROMISES:
+        if any(timer.timer == name for timer in turn.case.timers):
+            turn.add(TimerDropped(at=turn.at, timer=name))
+    turn.say("leave_no", hour=hour_words(promised or turn.at, turn.at, turn.zone, turn.language))
 
 
 def expect_number(turn: Turn, waiting: WaitingFor) -> None:

@@ -286,11 +286,13 @@ def _to_sign(turn: Turn, waiting: WaitingFor, answer: Answer, message: MessageId
 
 
 def _to_consent(turn: Turn, waiting: WaitingFor, reading: Reading, message: MessageId) -> Taken:
-    """A yes or a no; anything else lets the question go, and may be the number that is expected anyhow."""
+    """A yes or a no; a number is the one that is expected anyhow, and lets the question go."""
     said = yes_or_no(reading)
     if said is not None:
         answer_leave(turn, waiting, said, message)
         return Taken(taken=True, over=True)
+    if reading.answer.kind != "number" and not reading.quantities:
+        return NOTHING  # not understood, or about something else: the question stands
     expect_number(turn, waiting)
     expected = turn.case.waiting_for
     return NOTHING if expected is None else _to_number(turn, expected, reading, message)

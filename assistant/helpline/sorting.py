@@ -111,9 +111,9 @@ class Sorting:
         code, running = code_in(self.text), [case for case in known if case.state != "closed"]
         if code is not None and self.house.line is not None:
             return take_along(self.session, self.house, self.taken, self.address.id, code, busy=bool(running))
-        if not running or self.house.page is None or not asks_for_page(self.text):
+        if not known or self.house.page is None or not asks_for_page(self.text):
             return False
-        shown = code_to_page(self.session, self.house, running[-1].id, self.taken.at)
+        shown = code_to_page(self.session, self.house, (running or known)[-1].id, self.taken.at)
         reply = self._reply("code_for_page", page=self.house.page, code=shown)
         inbox.set_aside(self.session, self.taken.id, "answered", reply_id=reply)
         return True

@@ -179,3 +179,21 @@ def test_in_spanish_all_of_it_fits_two_parts(phone: Begin) -> None:
     one.text("sí")
     one.wait(days=31)
     assert all(segments(fold_for_sms(text)) <= 2 for text in one.replies)
+
+
+def test_what_is_not_understood_leaves_the_question_open(phone: Begin) -> None:
+    one = phone()
+    to_the_promise(one)
+
+    assert "text you" in one.text("banana")
+    assert one.text("yes") == "Good, I will."
+
+
+def test_after_a_no_no_further_hour_is_promised(phone: Begin) -> None:
+    one = phone()
+    to_the_promise(one)
+    one.text("no")
+    one.wait(hours=5)
+
+    assert "yourself" in one.text("38 F")
+    assert one.wait(hours=20) == ""
