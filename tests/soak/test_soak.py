@@ -156,15 +156,15 @@ def _send_one(shop: Shop, talk: Talk, dice: random.Random) -> int:
 
 
 def _settle_down(shop: Shop) -> None:
-    """The phones are quiet; what is under way comes to its end, then the promised hours come, and end as well."""
-    for _ in range(2):
+    """The phones are quiet; what is under way comes to its end, then the promised hours come, and the morning."""
+    for hours in (5, 15):
         for _ in range(60):
             shop.pass_time(timedelta(minutes=3))
             shop.work()
             shop.carrier.call_back(shop._client)
             if not _under_way(shop):
                 break
-        shop.pass_time(timedelta(hours=5))
+        shop.pass_time(timedelta(hours=hours))
     shop.carrier.trouble = 0.0
     while shop.helpline().run_due(shop.at):
         pass
