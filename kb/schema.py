@@ -89,7 +89,9 @@ class Finding(Node):
     means: Text
     """For authors and colleagues: "how dirty the filter is"."""
     topic: Text
-    """What stands before the colon when it is said back: "filter: clogged"."""
+    """What it is about, in a few words: "filter"; said back as "filter: clogged" where `say_back` has nothing."""
+    say_back: dict[StateId, Text] = {}
+    """Each state as a person would say it in the middle of a sentence: "the filter is clogged"."""
     normal: StateId | None
     background: dict[StateId, Strength] = {}
     """How often each state shows where no listed cause is at work; the normal state takes the rest."""

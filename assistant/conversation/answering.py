@@ -204,12 +204,12 @@ def _reply(turn: Turn, reading: Reading, heard: MessageHeard, taken: TakenIn, *,
         turn.say("which_unit", value=bare(taken.bare_number.value), options=(("F", "F"), ("C", "C")))
         turn.wait_for("which_unit", quantity=taken.bare_number.quantity, value=taken.bare_number.value)
         return
-    if ROOM in taken.numbers and len(taken.words) == 1 and _judges_fix(turn):
+    if ROOM in taken.numbers and taken.pieces == 1 and _judges_fix(turn):
         return
     if ROOM in taken.numbers and seems_done(turn):
         return
     _say_back(turn, taken)
-    if ROOM in taken.numbers and len(taken.words) > 1 and _judges_fix(turn):
+    if ROOM in taken.numbers and taken.pieces > 1 and _judges_fix(turn):
         return
     if turn.case.state == "with_person" and not went_on:
         turn.say("person_waits")
@@ -238,10 +238,11 @@ def _judges_fix(turn: Turn) -> bool:
 
 def _say_back(turn: Turn, taken: TakenIn) -> None:
     """What was understood, with numbers: after a first message and whenever several things were said at once."""
-    if not taken.words:
-        return
-    facts = sentence_list(taken.words[:SAID_BACK_AT_ONCE], turn.language)
-    turn.say("corrected" if taken.corrected else "say_back", facts=facts)
+    if taken.echoed:
+        facts = sentence_list(taken.echoed[:SAID_BACK_AT_ONCE], turn.language)
+        turn.say("corrected" if taken.corrected else "say_back", facts=facts)
+    elif taken.anything and turn.case.heard > 1:
+        turn.say("noted")
 
 
 def _after_news(turn: Turn) -> None:

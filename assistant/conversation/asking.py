@@ -7,6 +7,7 @@ from assistant.conversation.events import Asked, StateChanged, TimerDropped, Tim
 from assistant.conversation.hours import waking_hour, wall_time
 from assistant.conversation.ids import TimerName
 from assistant.conversation.turn import Turn
+from assistant.wording import variant
 from kb.ids import CauseId, CheckId, FixId, StateId
 from kb.schema import Check
 
@@ -31,15 +32,17 @@ def ask(
     """
     node = turn.knowledge.checks[check]
     times = turn.case.times_asked(check)
-    if not turn.case.asked and not turn.case.fixes:
-        turn.say("may_be_unsure")
     just_put = bool(turn.case.asked) and turn.case.asked[-1].check == check
     if node.caution is not None and not just_put:
         turn.say_text(f"caution:{check}", node.caution.in_(turn.language))
+    was_hard = _was_hard(turn)
     turn.add(Asked(at=turn.at, check=check, gain_bits=gain_bits, again=again or times > 0, splits=splits))
     if times <= 1:
         text = node.again if again or times else node.ask
-        turn.say_text(f"ask:{check}", text.in_(turn.language), options=options_of(turn, node))
+        words = text.in_(turn.language)
+        if _is_hard(node) and not was_hard:
+            words = f"{words} {variant('may_be_unsure', turn.language, 0)}"
+        turn.say_text(f"ask:{check}", words, options=options_of(turn, node))
     else:
         question = node.again if times % 2 else node.ask
         turn.say("question_stands", question=question.in_(turn.language), options=options_of(turn, node))
@@ -47,6 +50,16 @@ def ask(
     if turn.case.state != "asking" and fix is None:
         turn.add(StateChanged(at=turn.at, state="asking"))
     remind_later(turn)
+
+
+def _is_hard(node: Check) -> bool:
+    """It sends them somewhere to look, and asks for no number."""
+    return node.measures is None and node.effort.where != "anywhere"
+
+
+def _was_hard(turn: Turn) -> bool:
+    checks = turn.knowledge.checks
+    return any(_is_hard(checks[asked.check]) for asked in turn.case.asked if asked.check in checks)
 
 
 def options_of(turn: Turn, node: Check) -> tuple[tuple[str, str], ...]:

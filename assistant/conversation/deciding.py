@@ -61,7 +61,13 @@ def go_on(turn: Turn, *, whatever_is_known: bool = False) -> None:
         return
     compiled = compile_(turn.knowledge)
     belief = believe(turn, compiled)
-    defect = seen_defect(turn, belief, fixable(turn)) or told_defect(turn, belief, fixable(turn))
+    defect = seen_defect(turn, belief, fixable(turn))
+    told = told_defect(turn, belief, fixable(turn)) if defect is None else None
+    if told is not None:
+        choice, fact = told
+        words = known.fact_said(turn.knowledge, fact.finding, fact.state, turn.language)
+        fixing.offer(turn, choice.fix, choice.cause, choice.probability, told=words)
+        return
     doubted = _doubted(turn, compiled, belief) if defect is None else None
     if doubted is not None:
         _look_once_more(turn, *doubted)
@@ -191,7 +197,7 @@ def _doubted(turn: Turn, compiled: Compiled, belief: Belief) -> tuple[CheckId, F
 
 
 def _look_once_more(turn: Turn, check: CheckId, fact: FactLearned) -> None:
-    words = known.fact_words(turn.knowledge, fact.finding, fact.state, turn.language)
+    words = known.fact_said(turn.knowledge, fact.finding, fact.state, turn.language)
     turn.say("does_not_fit", fact=words)
     ask(turn, check, again=True)
 

@@ -46,7 +46,7 @@ def seen_defect(turn: Turn, belief: Belief, can_fix: Collection[FixId]) -> TryFi
     return TryFix(fix=fix, cause=cause, probability=probability)
 
 
-def told_defect(turn: Turn, belief: Belief, can_fix: Collection[FixId]) -> TryFix | None:
+def told_defect(turn: Turn, belief: Belief, can_fix: Collection[FixId]) -> tuple[TryFix, FactLearned] | None:
     """After a fix that helped in part: what else they told to be out of order, and can mend themselves."""
     last = turn.case.fixes[-1] if turn.case.fixes else None
     if last is None or last.worked is None or last.moved is None:
@@ -61,8 +61,9 @@ def told_defect(turn: Turn, belief: Belief, can_fix: Collection[FixId]) -> TryFi
         fix = next((fix for fix in node.fixes if fix in can_fix), None)
         if fix is None or not easily_mended(turn.knowledge.fixes[fix]):
             continue
-        if any(_shows(turn.knowledge, node, fact) for fact in told.values()):
-            return TryFix(fix=fix, cause=cause, probability=probability)
+        shown = next((fact for fact in told.values() if _shows(turn.knowledge, node, fact)), None)
+        if shown is not None:
+            return TryFix(fix=fix, cause=cause, probability=probability), shown
     return None
 
 

@@ -17,11 +17,14 @@ STEPS_AT_ONCE: Final = 2
 """A fix of more steps comes one step at a time: nobody reads four texts with wet hands."""
 
 
-def offer(turn: Turn, fix: FixId, cause: CauseId, probability: float) -> None:
-    """Say what it probably is, and the one thing to do about it."""
+def offer(turn: Turn, fix: FixId, cause: CauseId, probability: float, *, told: str | None = None) -> None:
+    """Say what it probably is, and the one thing to do about it; `told`: a fact of theirs that is reason enough."""
     node = turn.knowledge.fixes[fix]
     turn.add(FixOffered(at=turn.at, fix=fix, cause=cause, probability=probability))
-    _say_cause(turn, node, cause, probability)
+    if told is None:
+        _say_cause(turn, node, cause, probability)
+    else:
+        turn.say("cause_told", fact=told)
     match node.who:
         case "customer":
             turn.say("fix_intro", fix=node.means.in_(turn.language))

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Final
 
+from assistant.conversation.echo import facts_to_echo, numbers_to_echo
 from assistant.conversation.events import ComplaintHeard, FactLearned, NumberLearned
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import fact_words, number_words, readings_words
+from assistant.conversation.known import fact_said
 from assistant.conversation.room_readings import ROOM, is_an_hour, read_off_at
 from assistant.conversation.sum_events import ProductLearned
 from assistant.conversation.sums import do_sums
@@ -15,7 +16,7 @@ from assistant.conversation.turn import Turn
 from assistant.engineering import celsius_of
 from assistant.reading import FindingSaid, QuantitySaid, Reading
 from assistant.reading.thresholds import SAY_BACK
-from assistant.wording import sentence_list
+from assistant.wording import sentence_list, variant
 from kb.ids import FindingId, QuantityId, StateId
 
 UNMARKED: Final = 0.82
@@ -27,9 +28,11 @@ FRESH_SUM: Final = timedelta(hours=1)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakenIn:
-    """What a message added, in words to say back, and what it left to settle."""
+    """What a message added, what of it is said back, and what it left to settle."""
 
-    words: tuple[str, ...] = ()
+    pieces: int = 0
+    """How many things were learnt."""
+    echoed: tuple[str, ...] = ()
     corrected: bool = False
     bare_number: QuantitySaid | None = None
     """A temperature whose unit is open."""
@@ -41,7 +44,7 @@ class TakenIn:
     @property
     def anything(self) -> bool:
         """Something was learnt."""
-        return bool(self.words)
+        return self.pieces > 0
 
 
 def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId | None = None) -> TakenIn:
@@ -57,32 +60,23 @@ def take_in(turn: Turn, reading: Reading, message: MessageId, *, but: FindingId 
     ]
     replaced = [_take_finding(turn, said, message, corrects=reading.corrects) for said in findings]
     numbers, bare, absurd = _take_numbers(turn, reading, message)
-    words = [
-        *complaints,
-        *products,
-        *(fact_words(turn.knowledge, said.finding, said.state, turn.language) for said in findings),
-        *_numbers_in_words(turn, numbers),
-    ]
+    changed = [said for said, anew in zip(findings, replaced, strict=True) if anew]
+    echoed = numbers_to_echo(turn, numbers)
+    if changed:
+        echoed += [fact_said(turn.knowledge, said.finding, said.state, turn.language) for said in changed]
+    else:
+        echoed += facts_to_echo(turn, findings)
+    if complaints and not (findings or numbers):
+        echoed += complaints
     return TakenIn(
-        words=tuple(dict.fromkeys(words)),
-        corrected=any(replaced) or (reading.corrects and bool(numbers)),
+        pieces=len(complaints) + len(products) + len(findings) + len({one.quantity for one in numbers}),
+        echoed=tuple(dict.fromkeys([*echoed, *products])),
+        corrected=any(replaced) or (reading.corrects and bool(numbers) and turn.case.heard > 1),
         bare_number=bare,
         absurd=absurd,
         findings=tuple(said.finding for said in findings),
         numbers=tuple(number.quantity for number in numbers),
     )
-
-
-def _numbers_in_words(turn: Turn, numbers: Sequence[NumberLearned]) -> list[str]:
-    rooms = [number for number in numbers if number.quantity == ROOM]
-    words = [
-        number_words(turn.knowledge, number.quantity, number.si, turn.case, turn.language)
-        for number in numbers
-        if number.quantity != ROOM
-    ]
-    if rooms:
-        words.insert(0, readings_words(turn.knowledge, rooms, turn.case, turn.at, turn.language))
-    return words
 
 
 def _counts(turn: Turn, said: FindingSaid) -> bool:
@@ -108,8 +102,11 @@ def _take_products(turn: Turn, reading: Reading, message: MessageId) -> list[str
     for product in said:
         turn.add(ProductLearned(at=turn.at, product=product, message=message))
     names = [turn.knowledge.products[one].in_(turn.language)[0] for one in said if one not in before]
-    topic = "product" if turn.language == "en" else "producto"
-    return [f"{topic}: {sentence_list(names, turn.language)}"] if names else []
+    return (
+        [variant("kept_there", turn.language, 0, products=sentence_list(names, turn.language))]
+        if names
+        else []
+    )
 
 
 def _take_complaints(turn: Turn, reading: Reading, message: MessageId) -> list[str]:

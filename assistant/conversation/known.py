@@ -5,7 +5,6 @@ from datetime import datetime, timedelta
 
 from assistant.conversation.case import Case
 from assistant.conversation.events import FactLearned, NumberLearned
-from assistant.conversation.room_readings import ROOM
 from assistant.wording import TemperatureUnit, as_said, bare, degrees, hour_words, sentence_list
 from kb.ids import CheckId, FindingId, Language, QuantityId, StateId
 from kb.knowledge import Knowledge
@@ -95,10 +94,16 @@ def unit_of(case: Case) -> TemperatureUnit:
 
 
 def fact_words(knowledge: Knowledge, finding: FindingId, state: StateId, language: Language) -> str:
-    """A fact in a few words: "filter: clogged"."""
+    """A fact as a list has it: "filter: clogged"."""
     node = knowledge.findings[finding]
     label = node.states[state].in_(language)[0]
     return f"{node.topic.in_(language)}: {label}"
+
+
+def fact_said(knowledge: Knowledge, finding: FindingId, state: StateId, language: Language) -> str:
+    """A fact as a person says it in a sentence: "the filter is clogged"; where nobody wrote that, as a list has it."""
+    said = knowledge.findings[finding].say_back
+    return said[state].in_(language) if state in said else fact_words(knowledge, finding, state, language)
 
 
 def number_words(
@@ -119,16 +124,10 @@ def number_words(
     return f"{node.means.in_(language)}: {si:g} {symbol}".rstrip()
 
 
-def readings_words(
-    knowledge: Knowledge, readings: Sequence[NumberLearned], case: Case, at: datetime, language: Language
-) -> str:
-    """The room's temperatures of one message: "the room's temperature: 58 F at 2 pm and 47 F now"."""
+def readings_list(readings: Sequence[NumberLearned], case: Case, at: datetime, language: Language) -> str:
+    """The room's temperatures of one message, with their hours: "58 F at 2 pm and 47 F now"."""
     zone = case.opened.zone if case.opened else "UTC"
-    means = knowledge.quantities[ROOM].means.in_(language)
-    if len(readings) == 1 and at - readings[0].read_at < NOW:
-        return f"{means}: {degrees(readings[0].si, unit_of(case))}"
-    words = [_reading_words(reading, case, at, zone, language) for reading in readings]
-    return f"{means}: {sentence_list(words, language)}"
+    return sentence_list([_reading_words(one, case, at, zone, language) for one in readings], language)
 
 
 def _reading_words(reading: NumberLearned, case: Case, at: datetime, zone: str, language: Language) -> str:
@@ -150,7 +149,7 @@ def all_in_words(knowledge: Knowledge, case: Case, at: datetime, language: Langu
     latest = (number for quantity in quantities if (number := case.latest_number(quantity)) is not None)
     said_numbers = [number_words(knowledge, n.quantity, n.si, case, language) for n in latest]
     facts = [
-        fact_words(knowledge, finding, fact.state, language)
+        fact_said(knowledge, finding, fact.state, language)
         for finding, fact in current_facts(knowledge, case, at).items()
         if fact.source not in ("sum", "implied")
     ]

@@ -4,7 +4,7 @@ from typing import Final
 
 from assistant.conversation.deciding import evidence_of, fixable, tried_of
 from assistant.conversation.events import Asked
-from assistant.conversation.known import fact_words
+from assistant.conversation.known import fact_said
 from assistant.conversation.turn import Turn
 from assistant.reasoning import evidence_table, weigh, why_question
 from assistant.wording import sentence_list
@@ -69,4 +69,4 @@ def _words(turn: Turn, about: Node, state: StateId) -> str:
     if symptom is not None:
         return symptom.say_back.in_(language)
     finding = next((name for name in knowledge.findings if finding_node(name) == about), None)
-    return fact_words(knowledge, finding, state, language) if finding is not None else ""
+    return fact_said(knowledge, finding, state, language) if finding is not None else ""

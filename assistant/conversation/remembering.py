@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from typing import Final
 
-from assistant.conversation.known import all_in_words, fact_words
+from assistant.conversation.known import all_in_words, fact_said
 from assistant.conversation.turn import Turn
 from assistant.wording import sentence_list
 
@@ -28,7 +28,7 @@ def say_carried(turn: Turn) -> None:
     """What an earlier case of the room left to this one, so that it can be put right."""
     carried = [fact for fact in turn.case.facts if fact.source == "carried"]
     words = [
-        fact_words(turn.knowledge, fact.finding, fact.state, turn.language) for fact in carried[:MOST_CARRIED]
+        fact_said(turn.knowledge, fact.finding, fact.state, turn.language) for fact in carried[:MOST_CARRIED]
     ]
     if words and not turn.has_said("carried"):
         turn.say("carried", facts=sentence_list(tuple(words), turn.language))

@@ -11,7 +11,7 @@ from assistant.conversation.following_up import judge_check, judge_number
 from assistant.conversation.handing_over import close
 from assistant.conversation.hearing import learn_implied, learn_number, take_in
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import fact_words, unit_of
+from assistant.conversation.known import fact_said, unit_of
 from assistant.conversation.moves import lay_aside
 from assistant.conversation.pending import UNITS
 from assistant.conversation.sums import do_sums
@@ -114,7 +114,7 @@ def _to_check(turn: Turn, waiting: WaitingFor, reading: Reading, message: Messag
         return NOTHING
     if answer.confidence < TAKE:
         take_in(turn, reading, message, but=node.finds)
-        words = fact_words(turn.knowledge, node.finds, state, turn.language)
+        words = fact_said(turn.knowledge, node.finds, state, turn.language)
         turn.say("say_back_ask", facts=words, options=danger.yes_no(turn))
         turn.wait_for("say_back", check=check, finding=node.finds, state=state, fix=waiting.fix)
         return DONE_WITH

@@ -11,7 +11,7 @@ from assistant.conversation.deciding import check_of
 from assistant.conversation.events import FactLearned
 from assistant.conversation.hearing import learn_implied
 from assistant.conversation.ids import MessageId
-from assistant.conversation.known import fact_words
+from assistant.conversation.known import fact_said
 from assistant.conversation.turn import Turn
 from assistant.reading import LEAST, TAKE, Answer, FindingSaid, Reading, open_question, read
 from kb.ids import FindingId, StateId
@@ -47,9 +47,7 @@ def contradicts(turn: Turn, text: str, reading: Reading, message: MessageId) -> 
         return None
     finding, answer = max(found, key=lambda one: (one[1].confidence, one[0]))
     _replace(turn, finding, answer, message)
-    turn.say(
-        "corrected", facts=fact_words(turn.knowledge, finding, StateId(str(answer.state)), turn.language)
-    )
+    turn.say("corrected", facts=fact_said(turn.knowledge, finding, StateId(str(answer.state)), turn.language))
     return finding
 
 
@@ -98,7 +96,7 @@ def ask_back(turn: Turn, text: str, reading: Reading) -> bool:
     said = _doubtful(reading) or _doubtful(read(turn.knowledge, text, language=turn.case.language))
     if said is None or _asked_back(turn, said):
         return False
-    words = fact_words(turn.knowledge, said.finding, said.state, turn.language)
+    words = fact_said(turn.knowledge, said.finding, said.state, turn.language)
     turn.say("say_back_ask", facts=words, options=yes_no(turn))
     turn.wait_for("say_back", finding=said.finding, state=said.state)
     return True

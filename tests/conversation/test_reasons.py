@@ -71,5 +71,5 @@ def test_the_reason_names_only_what_speaks_for_the_cause(talk: Begin) -> None:
 
     why = one.text("why?")
 
-    assert "filter: clogged" in why
+    assert "the filter is clogged" in why
     assert "door" not in why.split("That points to")[0].split("I go by this")[-1]
