@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 import networkx as nx
 
+from kb.ear import Ear
 from kb.ids import (
     CauseId,
     CheckId,
@@ -53,5 +54,7 @@ class Knowledge:
     word_groups: Mapping[WordGroupId, WordGroup] = field(default_factory=dict)
     trail: Trail = NO_TRAIL
     """Where ids went that are no longer used."""
+    ear: Ear | None = None
+    """The second opinion on what a text says, trained from `heard/`; None where none was trained."""
     graph: "nx.DiGraph[str]"
     """Nodes `kind:id`; edges symptom → cause → finding ← check, cause → fix, each with its strength."""

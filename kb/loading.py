@@ -13,10 +13,12 @@ from pydantic import BaseModel
 from ruamel.yaml.error import YAMLError
 
 from kb.checking import MODELS, check_model
+from kb.ear import Ear, load_ear
 from kb.edition import ParsedStore, edition_of
 from kb.errors import KnowledgeError
 from kb.files import PACKAGED, Kind, SourceFile, files_of_texts, find_files
 from kb.graph import graph_of
+from kb.heard import EAR_FILE, HEARD
 from kb.knowledge import Knowledge
 from kb.problems import Place, Problem, in_order, listed, nearest
 from kb.references import Reference, references
@@ -51,7 +53,20 @@ def look(
         store = default_store()
     shelf, found = fill_shelf(files, store)
     problems = in_order((*misplaced, *found))
-    return shelf, None if problems else knowledge_of(shelf, edition_of(files)), problems
+    if problems:
+        return shelf, None, problems
+    return shelf, knowledge_of(shelf, edition_of(files), ear_in(where)), problems
+
+
+def ear_in(folder: Path) -> Ear | None:
+    """The ear trained for this folder of knowledge, if any."""
+    path = folder / HEARD / EAR_FILE
+    return _ear_of(path, path.stat().st_mtime_ns) if path.is_file() else None
+
+
+@lru_cache(maxsize=2)
+def _ear_of(path: Path, _changed_ns: int) -> Ear | None:
+    return load_ear(path)
 
 
 def load_files(files: Mapping[str, str]) -> Knowledge:
@@ -63,7 +78,7 @@ def load_files(files: Mapping[str, str]) -> Knowledge:
     shelf, problems = fill_shelf(found, default_store(), keep=False)
     if problems or misplaced:
         raise KnowledgeError(in_order((*misplaced, *problems)))
-    return knowledge_of(shelf, edition_of(found))
+    return knowledge_of(shelf, edition_of(found), ear_in(PACKAGED))
 
 
 @lru_cache(maxsize=4)
@@ -81,7 +96,7 @@ def fill_shelf(
     return shelf, tuple(problems)
 
 
-def knowledge_of(shelf: Shelf, edition: str) -> Knowledge:
+def knowledge_of(shelf: Shelf, edition: str, ear: Ear | None = None) -> Knowledge:
     """The knowledge on a shelf without faults."""
     nodes = cast(
         "dict[Kind, Any]", shelf.nodes
@@ -100,6 +115,7 @@ def knowledge_of(shelf: Shelf, edition: str) -> Knowledge:
         products=nodes["product"],
         word_groups=nodes["word_group"],
         trail=trail_of(shelf.nodes),
+        ear=ear,
         graph=graph_of(
             symptoms=nodes["symptom"],
             findings=nodes["finding"],

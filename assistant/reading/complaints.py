@@ -3,7 +3,9 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from assistant.reading.agreed import agreed_complaints
 from assistant.reading.attach import attach
+from assistant.reading.ear import Like
 from assistant.reading.lexicon import Lexicon
 from assistant.reading.said import ComplaintSaid, FindingSaid, Span
 from assistant.reading.scene import Scene, around_of
@@ -27,14 +29,30 @@ def complaints_of(
     scene: Scene,
     alike: Iterable[tuple[Sense, int, int, float]],
     findings: Sequence[FindingSaid],
+    likes: Sequence[Like] = (),
     *,
     replying: bool,
 ) -> tuple[ComplaintSaid, ...]:
     """Every complaint, the surest words of each, in the order of the text.
 
     A finding that is another name of a complaint is that complaint as well, unless it only answers our question;
-    later rooms count the two once.
+    later rooms count the two once. Beside an answer the ear is not asked: the words answer first.
     """
+    best = composed_complaints(lexicon, scene, alike, findings, replying=replying)
+    if not replying:
+        best = agreed_complaints(lexicon, scene, best, likes)
+    return tuple(sorted(best.values(), key=lambda said: (said.span, said.symptom)))
+
+
+def composed_complaints(
+    lexicon: Lexicon,
+    scene: Scene,
+    alike: Iterable[tuple[Sense, int, int, float]],
+    findings: Sequence[FindingSaid],
+    *,
+    replying: bool,
+) -> dict[SymptomId, ComplaintSaid]:
+    """What the words complain of by phrases, pairs and findings of the same name."""
     best: dict[SymptomId, ComplaintSaid] = {}
     for symptom, first, last, trust in (*_phrases(scene), *_pairs(lexicon, scene), *_alike(alike)):
         around = around_of(scene, first)
@@ -49,7 +67,7 @@ def complaints_of(
     for said in () if replying else _same(lexicon, findings):
         if said.symptom not in best or best[said.symptom].confidence < said.confidence:
             best[said.symptom] = said
-    return tuple(sorted(best.values(), key=lambda said: (said.span, said.symptom)))
+    return best
 
 
 def _is_added(scene: Scene, first: int, trust: float, findings: Sequence[FindingSaid]) -> bool:

@@ -8,8 +8,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
+from assistant.reading.agreed import agreed_hazards
 from assistant.reading.attach import attach
 from assistant.reading.danger_scope import left_of, spelled
+from assistant.reading.ear import Like
 from assistant.reading.lexicon import Lexicon
 from assistant.reading.matching import Match
 from assistant.reading.mentions import Mention
@@ -53,28 +55,55 @@ class _Heard(NamedTuple):
 
 
 def hazards_of(
-    lexicon: Lexicon, scene: Scene, met: Collection[HazardId] = frozenset()
+    lexicon: Lexicon,
+    scene: Scene,
+    met: Collection[HazardId] = frozenset(),
+    likes: Sequence[Like] = (),
+    *,
+    replying: bool = False,
 ) -> tuple[HazardSaid, ...]:
     """Every hazard heard, the surest words of each, in the order of the text; `met` are those of the case so far."""
+    composed, refused = composed_hazards(lexicon, scene, met)
+    best = agreed_hazards(
+        lexicon, scene, composed, likes, harmless_in(scene), replying=replying, refused=refused
+    )
+    left = {hazard: said for hazard, said in best.items() if not _gives_way(lexicon, said, best)}
+    return tuple(sorted(left.values(), key=lambda said: (said.span, said.hazard)))
+
+
+def harmless_in(scene: Scene) -> tuple[Match[Sense], ...]:
+    """Figures of speech and the like, each for its own hazard."""
+    return tuple(m for m in scene.matches if m.target.kind == "not_hazard" and m.gaps == 0)
+
+
+def composed_hazards(
+    lexicon: Lexicon, scene: Scene, met: Collection[HazardId] = frozenset()
+) -> tuple[dict[HazardId, HazardSaid], frozenset[HazardId]]:
+    """What the words say by phrases, pairs and what is told together, the surest words of each hazard.
+
+    Second, those whose words stand there and are denied, explained or mended: no likeness brings them back.
+    """
     best: dict[HazardId, HazardSaid] = {}
-    harmless = [match for match in scene.matches if match.target.kind == "not_hazard" and match.gaps == 0]
+    refused: set[HazardId] = set()
+    harmless = harmless_in(scene)
     places = places_of(lexicon.told, scene.tokens)
     mended = [match.first for match in places.get(_MENDED, ()) if match.gaps == 0]
     for heard in (*_phrases(lexicon, scene), *_pairs(lexicon, scene), *_told(lexicon, scene, places, met)):
         if _explained(heard, harmless):
+            refused.add(heard.hazard)
             continue
         trust = heard.trust * _left(scene, heard) * _unexplained(lexicon, scene, heard, places)
         sure = spelled(scene.tokens, heard.parts, trust)
         last = max(end for _, end in heard.parts)
         if sure < LEAST_HAZARD or any(last <= place <= last + _MENDED_WITHIN for place in mended):
+            refused.add(heard.hazard)
             continue
         hazard = _again(lexicon, scene, heard)
         first = min(start for start, _ in heard.parts)
         span = Span(scene.tokens[first].start, scene.tokens[last - 1].end)
         if hazard not in best or sure > best[hazard].confidence:
             best[hazard] = HazardSaid(hazard=hazard, confidence=min(sure, 0.98), span=span)
-    left = {hazard: said for hazard, said in best.items() if not _gives_way(lexicon, said, best)}
-    return tuple(sorted(left.values(), key=lambda said: (said.span, said.hazard)))
+    return best, frozenset(refused)
 
 
 def _left(scene: Scene, heard: _Heard) -> float:

@@ -4,7 +4,7 @@ Built once per knowledge by `lexicon_of`; a reading only looks into it.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final, TypeVar
 
@@ -115,6 +115,16 @@ class Same:
 def lexicon_of(knowledge: Knowledge) -> Lexicon:
     """The lexicon of `knowledge`, built on first use."""
     return _built(Same(knowledge))
+
+
+def earless(knowledge: Knowledge) -> Knowledge:
+    """The same knowledge without its ear, for who asks what composition alone hears; the same object each time."""
+    return _earless(Same(knowledge))
+
+
+@lru_cache(maxsize=4)
+def _earless(same: Same) -> Knowledge:
+    return replace(same.knowledge, ear=None)
 
 
 @lru_cache(maxsize=4)

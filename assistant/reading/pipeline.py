@@ -1,14 +1,17 @@
 """The way a text takes, in order."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
+from assistant.reading.agreed_findings import agreed_findings
+from assistant.reading.alike import Alike
 from assistant.reading.changes import OTHER_NUMBERS
 from assistant.reading.clauses import chunks_of
 from assistant.reading.complaints import complaints_of
-from assistant.reading.compose import claims_of, echoes_of
+from assistant.reading.compose import Claim, claims_of, echoes_of
 from assistant.reading.corrections import corrected_from
+from assistant.reading.ear import Like, likes_in
 from assistant.reading.hazards import hazards_of
 from assistant.reading.language import language_of
 from assistant.reading.lexicon import Lexicon, lexicon_of
@@ -54,7 +57,64 @@ def read(
     `language` and `units` are what is known of the person; `last_thing` is what "it" means if nothing else is named;
     `met` are the hazards of the case so far: some words tell of one only the second time.
     """
-    question, lexicon = about or OpenQuestion(), lexicon_of(knowledge)
+    question, replying = about or OpenQuestion(), about is not None
+    laid = lay_out(knowledge, text, question, language, units, last_thing)
+    lexicon, scene, tokens, numbers = laid.lexicon, laid.scene, laid.scene.tokens, laid.numbers
+    findings = agreed_findings(lexicon, scene, laid.findings, laid.likes, question.finding, replying=replying)
+    moves = moves_in(tokens, scene.matches, scene.chunks, replying=replying)
+    reply = Reply(tokens, scene.chunks, findings, numbers.said, seconds_in(text), moves, laid.taken_back)
+    answer = answer_to(question, reply)
+    complaints = complaints_of(lexicon, scene, laid.alike, findings, laid.likes, replying=replying)
+    cold = {c.symptom for c in complaints} & _COLD or {f.finding for f in findings} & _FROZEN
+    said = settled_by_cold(numbers.said) if cold else numbers.said
+    return Reading(
+        language=laid.language,
+        language_confidence=laid.language_confidence,
+        complaints=complaints,
+        findings=findings,
+        quantities=_without_choice(question, answer, said, tokens=tokens)
+        or _only_a_correction(tokens, numbers, corrects=laid.taken_back is not None),
+        hazards=hazards_of(lexicon, scene, met, laid.likes, replying=replying),
+        products=products_in(knowledge, laid.as_sent),
+        moves=moves,
+        answer=answer,
+        outcome=_outcome(about, answer, findings),
+        corrects=laid.taken_back is not None,
+        unread=unread_in(text, tokens, scene, laid.claims, numbers),
+        last_thing=_last_thing(scene),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidOut:
+    """A text before the two voices are weighed against each other."""
+
+    lexicon: Lexicon
+    as_sent: tuple[Token, ...]
+    language: Language
+    language_confidence: float
+    taken_back: int | None
+    """The first token after words of correction."""
+    scene: Scene
+    numbers: Numbers
+    alike: tuple[Alike, ...]
+    claims: tuple[Claim, ...]
+    findings: tuple[FindingSaid, ...]
+    """As composed."""
+    likes: tuple[Like, ...]
+    """What the ear finds the text like."""
+
+
+def lay_out(
+    knowledge: Knowledge,
+    text: str,
+    question: OpenQuestion,
+    language: Language | None = None,
+    units: Degrees | None = None,
+    last_thing: ThingId | None = None,
+) -> LaidOut:
+    """Everything found in `text` by composition, and what the ear finds it like."""
+    lexicon = lexicon_of(knowledge)
     as_sent = tokens_of(text)
     tokens = mend(lexicon.speller, _without_idle_marks(as_sent))
     spoken, sureness = language_of(tokens, lexicon.words, language)
@@ -67,28 +127,18 @@ def read(
     composed = (*claims_of(lexicon, scene, question.finding), *echoes_of(lexicon, scene))
     alike = second_voice(lexicon, scene, composed)
     claims = (*composed, *claims_alike(alike))
-    findings = findings_of(lexicon, tokens, claims, taken_back, question.finding)
-    moves = moves_in(tokens, matches, chunks, replying=about is not None)
-    reply = Reply(tokens, chunks, findings, numbers.said, seconds_in(text), moves, taken_back)
-    answer = answer_to(question, reply)
-    complaints = complaints_of(lexicon, scene, alike, findings, replying=about is not None)
-    cold = {c.symptom for c in complaints} & _COLD or {f.finding for f in findings} & _FROZEN
-    said = settled_by_cold(numbers.said) if cold else numbers.said
-    return Reading(
+    return LaidOut(
+        lexicon=lexicon,
+        as_sent=as_sent,
         language=spoken,
         language_confidence=sureness,
-        complaints=complaints,
-        findings=findings,
-        quantities=_without_choice(question, answer, said, tokens=tokens)
-        or _only_a_correction(tokens, numbers, corrects=taken_back is not None),
-        hazards=hazards_of(lexicon, scene, met),
-        products=products_in(knowledge, as_sent),
-        moves=moves,
-        answer=answer,
-        outcome=_outcome(about, answer, findings),
-        corrects=taken_back is not None,
-        unread=unread_in(text, tokens, scene, claims, numbers),
-        last_thing=_last_thing(scene),
+        taken_back=taken_back,
+        scene=scene,
+        numbers=numbers,
+        alike=alike,
+        claims=claims,
+        findings=findings_of(lexicon, tokens, claims, taken_back, question.finding),
+        likes=likes_in(knowledge.ear, tokens, chunks),
     )
 
 

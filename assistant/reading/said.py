@@ -37,6 +37,10 @@ class FindingSaid:
     confidence: float
     when: When
     span: Span
+    source: str = ""
+    """How it was composed ("pair", "saying" …); empty where only the ear heard it."""
+    denied: bool = False
+    """The state is what a "not" left."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

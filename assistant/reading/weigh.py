@@ -126,6 +126,8 @@ def _said(lexicon: Lexicon, tokens: Sequence[Token], claim: Claim, asked: Findin
         likelihood=likelihood,
         confidence=trust * claim.states[state],
         when=claim.scope.when,
+        source=claim.source,
+        denied=claim.scope.denied,
         span=span_of(tokens, claim.first, claim.last),
     )
 

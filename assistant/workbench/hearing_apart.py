@@ -9,6 +9,7 @@ from typing import Final
 
 from assistant.reading import read
 from assistant.reading.labelled import Labelled
+from assistant.reading.lexicon import earless
 from assistant.reading.score import COUNTED_FROM, PARTS, TextScore, score
 from kb.ids import FindingId, Language, StateId
 from kb.knowledge import Knowledge
@@ -17,8 +18,8 @@ SHOWN_PARTS: Final = tuple(part for part in PARTS if part != "moves")
 
 
 def heard_in(knowledge: Knowledge, words: str, language: Language) -> Mapping[FindingId, StateId]:
-    """Every finding that words by themselves are heard as; `kb.linting.check` is handed this."""
-    said = read(knowledge, words, language=language).findings
+    """Every finding that composition hears in words by themselves; `kb.linting.check` is handed this."""
+    said = read(earless(knowledge), words, language=language).findings
     return {one.finding: one.state for one in said if one.confidence >= COUNTED_FROM}
 
 

@@ -11,6 +11,7 @@ from channels.knowledge import our_folder, our_knowledge
 from channels.terminal.beginning import new, schema
 from channels.terminal.comparing import compare
 from channels.terminal.harvesting import learn, phrases, take_in
+from channels.terminal.listening import listen
 from channels.terminal.picturing import draw
 from channels.terminal.renaming import rename, retire
 from channels.terminal.showing import shown
@@ -84,5 +85,5 @@ def show_vocabulary(*, as_json_: bool) -> None:
     )
 
 
-for command in (new, schema, rename, retire, draw, learn, phrases, take_in, try_, simulate, compare):
+for command in (new, schema, rename, retire, draw, learn, phrases, take_in, listen, try_, simulate, compare):
     kb_group.add_command(command)

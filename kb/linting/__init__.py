@@ -33,6 +33,7 @@ from kb.linting.examples import Outcome
 from kb.linting.rule import Rule
 from kb.linting.stale_spanish import RECORD, accept, recorded, stale_spanish
 from kb.linting.stolen_wording import Heard
+from kb.linting.unheard import unheard
 from kb.linting.vanished_id import vanished_id
 from kb.loading import look
 from kb.problems import Problem, in_order
@@ -78,6 +79,7 @@ def check(
     found = [problem for rule in RULES for problem in rule.search(shelf, knowledge)]
     where = PACKAGED if folder is None else folder
     found.extend(stale_spanish(shelf, where, shown_path(where)))
+    found.extend(unheard(knowledge, where, shown_path(where)))
     found.extend(vanished_id(recorded(where), shelf, knowledge, f"{shown_path(where)}/{RECORD}"))
     if outcome is not None:
         found.extend(examples.run(shelf, knowledge, outcome))

@@ -1,6 +1,7 @@
 """Short ways to ask what a text says."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -14,7 +15,18 @@ Answers = Callable[..., Answer]
 
 @pytest.fixture(scope="session")
 def says(knowledge: Knowledge) -> Says:
-    """What a text says with no question open."""
+    """What composition alone makes of a text, with no question open: the ear is tested in `test_ear.py`."""
+    earless = replace(knowledge, ear=None)
+
+    def read_it(text: str, language: Language | None = None) -> Reading:
+        return read(earless, text, language=language)
+
+    return read_it
+
+
+@pytest.fixture(scope="session")
+def both_say(knowledge: Knowledge) -> Says:
+    """What a text says with both voices, as a customer's text is read."""
 
     def read_it(text: str, language: Language | None = None) -> Reading:
         return read(knowledge, text, language=language)
