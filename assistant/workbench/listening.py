@@ -85,7 +85,9 @@ def train(
 
     Fails with `RequestError` where scikit-learn is missing or there is nothing to learn from.
     """
-    documents = (*_of_phrases(knowledge, phrases), *_of_knowledge(knowledge), *_of_texts(knowledge, plain))
+    taught = {(phrase.kind, phrase.id) for phrase in phrases}
+    sayings = [one for one in _of_knowledge(knowledge) if one.kind is None or (one.kind, one.id) in taught]
+    documents = (*_of_phrases(knowledge, phrases), *sayings, *_of_texts(knowledge, plain))
     if not any(document.kind for document in documents):
         raise RequestError("no phrases to listen to", "write some under heard/, or give another folder")
     ear = replace(_classified(documents), made_of=digest_of(phrases), taught=frozenset(taught_in(knowledge)))
@@ -109,7 +111,7 @@ def _of_phrases(knowledge: Knowledge, phrases: Iterable[Phrase]) -> Iterator[Doc
 
 
 def _of_knowledge(knowledge: Knowledge) -> Iterator[Document]:
-    """The knowledge's own sayings: a new one is heard from the next training on."""
+    """The knowledge's own sayings: one of something that has phrases is heard from the next training on."""
     for finding, node in knowledge.findings.items():
         for state, said in node.sayings.items() if finding not in UNSETTLED else ():
             yield from _wordings(knowledge, said, "finding", finding, state)
