@@ -19,7 +19,7 @@ def test_a_case_opens_with_a_token_and_what_is_said_first(client: FlaskClient) -
     assert opened.status_code == 201
     assert opened.headers["Location"] == f"/api/cases/{body['case']}/messages"
     assert body["state"] == "asking"
-    assert set(body["messages"][0]) == {"id", "from", "text", "options", "at"}
+    assert set(body["messages"][0]) == {"id", "from", "text", "options", "photos", "at"}
     assert body["messages"][0]["from"] == "assistant"
     assert body["messages"][0]["options"] == [{"value": "yes", "text": "yes"}, {"value": "no", "text": "no"}]
     assert body["messages"][0]["at"] == "2026-07-14T16:00:00Z"

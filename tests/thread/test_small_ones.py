@@ -82,6 +82,9 @@ def test_every_sentence_fits_two_parts_and_says_what_the_rules_want() -> None:
         "contact": "+1 512 555 0100",
         "number": "49",
         "rooms": "1 the flower cooler, 2 the barn",
+        "question": "Does the fan turn? 1 yes, 2 no",
+        "page": "the page",
+        "code": "482913",
     }
     for sentence, in_each in SENTENCES.items():
         for language in in_each:
